@@ -1,0 +1,219 @@
+"""What a calculation is: the decorator, the record and the register.
+
+Calculations sign in here; this module knows none of them. A decorated function stays a function:
+it checks its arguments against the glossary, runs its body, and raises a ``Fault`` where a
+spreadsheet would show an error.
+"""
+
+from __future__ import annotations
+
+import functools
+import inspect
+import math
+import re
+from dataclasses import dataclass
+from typing import Any, Callable, Optional, TypeVar, get_type_hints
+
+from tanksheet import subset
+from tanksheet.errors import (
+    CarriedFault,
+    DividedByZero,
+    Fault,
+    NotANumber,
+    NotListed,
+    OutOfRange,
+)
+from tanksheet.units import Quantity, Unit, quantity, unit_of
+
+PREFIX = "FERT."
+Function = TypeVar("Function", bound=Callable[..., Any])
+_REGISTER: dict[str, Calculation] = {}
+
+
+@dataclass(frozen=True)
+class Calculation:
+    """One calculation: its sheet name, its Python function and all that hosts need to know."""
+
+    name: str
+    topic: str
+    function: Callable[..., Any]
+    body: Callable[..., Any]
+    parameters: dict[str, Quantity]
+    returns: Any
+    example: tuple[tuple[Any, ...], Any]
+    empirical: str
+
+    @property
+    def sheet_name(self) -> str:
+        return PREFIX + self.name
+
+    @property
+    def unit(self) -> Unit:
+        return unit_of(self.returns)
+
+    @property
+    def summary(self) -> str:
+        return (inspect.getdoc(self.body) or "").split("\n\n")[0].replace("\n", " ")
+
+    @property
+    def source(self) -> str:
+        text = (inspect.getdoc(self.body) or "").partition("Source: ")[2]
+        return " ".join(text.split())
+
+
+def catalogue() -> dict[str, Calculation]:
+    """Every calculation by its sheet name without the prefix, in the order of the topics."""
+    return dict(_REGISTER)
+
+
+def calculation(
+    name: str, *, example: tuple[tuple[Any, ...], Any], empirical: str = ""
+) -> Callable[[Function], Function]:
+    """Registers a function as ``FERT.<name>``.
+
+    ``example`` is shown to people and run by a test: arguments and result. ``empirical`` says
+    why the formula's dimensions do not work out, for the few that are fitted to measurements.
+    """
+
+    def register(body: Function) -> Function:
+        record = _record(name, body, example, empirical)
+        if name in _REGISTER:
+            raise ValueError(f"{PREFIX}{name} is defined twice: {_REGISTER[name].body.__module__}")
+        _REGISTER[name] = record
+        return record.function  # type: ignore[return-value]
+
+    return register
+
+
+def of(function: Callable[..., Any]) -> Optional[Calculation]:
+    """The record behind a calculation's function, or None for any other function."""
+    found = getattr(function, "calculation", None)
+    return found if isinstance(found, Calculation) else None
+
+
+def _record(
+    name: str, body: Callable[..., Any], example: tuple[tuple[Any, ...], Any], empirical: str
+) -> Calculation:
+    if not re.fullmatch(r"[A-Z][A-Z0-9]*", name):
+        raise ValueError(f"{name!r}: a sheet name has capital letters and digits only")
+    hints = get_type_hints(body, include_extras=True)
+    parameters = {
+        parameter: _described(body, parameter, hints) for parameter in inspect.signature(body).parameters
+    }
+    function = _checked(body, parameters)
+    record = Calculation(
+        name=name,
+        topic=body.__module__.rpartition(".")[2],
+        function=function,
+        body=body,
+        parameters=parameters,
+        returns=hints["return"],
+        example=example,
+        empirical=empirical,
+    )
+    function.calculation = record  # type: ignore[attr-defined]
+    return record
+
+
+def _described(body: Callable[..., Any], parameter: str, hints: dict[str, Any]) -> Quantity:
+    where = f"{body.__module__}.{body.__name__}: parameter {parameter!r}"
+    if looks_like_cell(parameter):
+        raise ValueError(f"{where} is a cell address in a spreadsheet; add a unit or a word")
+    entry = quantity(parameter)
+    if entry is None:
+        raise ValueError(f"{where} is not in the glossary (tanksheet.units.QUANTITIES)")
+    if hints.get(parameter) != entry.alias:
+        raise ValueError(f"{where} has another unit in the glossary: {entry.unit.symbol}")
+    return entry
+
+
+def looks_like_cell(name: str) -> bool:
+    """Whether a spreadsheet would read a name as a cell: up to XFD1048576, or in R1C1 style."""
+    if re.fullmatch(r"[Rr]\d*([Cc]\d*)?|[Cc]\d*", name):
+        return True
+    found = re.fullmatch(r"([A-Za-z]{1,3})(\d{1,7})", name)
+    if not found:
+        return False
+    column = functools.reduce(lambda sum_, c: sum_ * 26 + ord(c) - 64, found[1].upper(), 0)
+    return column <= 16_384 and 1 <= int(found[2]) <= 1_048_576
+
+
+def _checked(body: Callable[..., Any], parameters: dict[str, Quantity]) -> Callable[..., Any]:
+    names = tuple(parameters)
+    signature = inspect.signature(body)
+
+    @functools.wraps(body)
+    def function(*given: Any, **named: Any) -> Any:
+        if named or len(given) != len(names):
+            given = signature.bind(*given, **named).args
+        values = [
+            _typed(body.__name__, name, parameters[name], value)
+            for name, value in zip(names, given)
+        ]
+        for name, value in zip(names, values):
+            _in_range(body.__name__, name, parameters[name], value)
+        return evaluated(body, values)
+
+    return function
+
+
+def evaluated(body: Callable[..., Any], values: list[Any]) -> Any:
+    """Runs a body; arithmetic that fails becomes the fault that a spreadsheet shows."""
+    try:
+        result = body(*values)
+    except Fault:
+        raise
+    except ZeroDivisionError:
+        raise DividedByZero(f"{body.__name__}: nothing to divide by") from None
+    except OverflowError:
+        raise OutOfRange(f"{body.__name__}: the result is too large") from None
+    except TypeError:
+        raise NotANumber(f"{body.__name__}: text where a number belongs") from None
+    if isinstance(result, complex) or (isinstance(result, float) and not math.isfinite(result)):
+        raise OutOfRange(f"{body.__name__}: no finite result for these arguments")
+    return float(result) if isinstance(result, int) and not isinstance(result, bool) else result
+
+
+def _typed(owner: str, name: str, entry: Quantity, value: Any) -> Any:
+    if isinstance(value, CarriedFault):
+        raise value.fault
+    if entry.is_readings:
+        return subset.numbers(value)
+    if entry.is_word:
+        return _canonical(entry, value)
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return float(value)
+    # NumPy's scalars are numbers too; asking for the protocol keeps NumPy out of the core.
+    if hasattr(value, "dtype") and getattr(value, "ndim", 1) == 0:
+        return float(value)
+    came = "blank" if value is None or value == "" else repr(value)
+    raise NotANumber(f"{owner}: {name} is {came}; it must be a number, {entry.allowed}")
+
+
+def _canonical(entry: Quantity, value: Any) -> Any:
+    """A listed word as the glossary spells it: sheets compare text without regard to case."""
+    return next((word for word in entry.words if word.lower() == str(value).lower()), value)
+
+
+def _in_range(owner: str, name: str, entry: Quantity, value: Any) -> None:
+    if entry.is_readings:
+        _readings_in_range(owner, name, entry, value)
+    elif entry.is_word:
+        _listed(owner, name, entry, value)
+    elif not entry.holds(value):
+        raise OutOfRange(f"{owner}: {name} is {value:g}; it must be {entry.allowed}")
+
+
+def _readings_in_range(owner: str, name: str, entry: Quantity, values: list[float]) -> None:
+    if len(values) < entry.at_least:
+        raise OutOfRange(
+            f"{owner}: {name} has {len(values)} numbers; it needs at least {entry.at_least}"
+        )
+    for value in values:
+        if not entry.holds(value):
+            raise OutOfRange(f"{owner}: {name} has {value:g}; each must be {entry.allowed}")
+
+
+def _listed(owner: str, name: str, entry: Quantity, value: Any) -> None:
+    if not isinstance(value, str) or (entry.words and value not in entry.words):
+        raise NotListed(f"{owner}: {name} is {value!r}; it must be {entry.allowed}")

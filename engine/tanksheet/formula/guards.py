@@ -1,0 +1,100 @@
+"""The checks on a calculation's arguments, written into its formula.
+
+They follow the order in which Python checks: first that numbers are numbers (#VALUE!), then that
+they lie in range (#NUM!), then that words are listed (#N/A). What is already known of an argument
+is left out, so that a cell formula stays short enough to read.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from tanksheet.errors import SheetError
+from tanksheet.formula.nodes import (
+    Call,
+    Const,
+    Fail,
+    Facts,
+    If,
+    Node,
+    Op,
+    is_number,
+    lies_within,
+)
+from tanksheet.units import Quantity
+
+Pairs = Sequence[tuple[Node, Quantity]]
+
+
+def guarded(body: Node, pairs: Pairs, facts: Facts) -> Node:
+    """The body behind the checks that the facts do not already settle."""
+    body = _behind(_word_checks(pairs), body, Fail(SheetError.NA))
+    body = _behind(_range_checks(pairs, facts), body, Fail(SheetError.NUM))
+    suspects = [node for node, entry in pairs if _unsure(node, entry, facts)]
+    numbers = [Call("is_number", (node,)) for node in suspects if not _readings(node, pairs)]
+    ranges = [_all_numbers(node) for node in suspects if _readings(node, pairs)]
+    return _behind([*numbers, *ranges], body, _carried(suspects, pairs))
+
+
+def _behind(checks: list[Node], body: Node, otherwise: Node) -> Node:
+    if not checks:
+        return body
+    test = checks[0] if len(checks) == 1 else Call("all", tuple(checks))
+    return If(test, body, otherwise)
+
+
+def _unsure(node: Node, entry: Quantity, facts: Facts) -> bool:
+    return not entry.is_word and not is_number(node, facts)
+
+
+def _readings(node: Node, pairs: Pairs) -> bool:
+    return any(node is other and entry.is_readings for other, entry in pairs)
+
+
+def _all_numbers(node: Node) -> Node:
+    return Op("=", Call("filled", (node,)), Call("count", (node,)))
+
+
+def _carried(suspects: list[Node], pairs: Pairs) -> Node:
+    # Adding the arguments up hands on the error of the first that is one; text gives #VALUE!.
+    whole: Node = Fail(SheetError.VALUE)
+    for node in reversed(suspects):
+        if not _readings(node, pairs):
+            whole = Op("+", node, whole)
+    return whole
+
+
+def _range_checks(pairs: Pairs, facts: Facts) -> list[Node]:
+    checks: list[Node] = []
+    for node, entry in pairs:
+        if entry.is_word or lies_within(node, entry, facts):
+            continue
+        if entry.is_readings:
+            checks.append(Op(">=", Call("count", (node,)), Const(entry.at_least)))
+            checks += _limits(Call("min", (node,)), Call("max", (node,)), entry)
+        else:
+            checks += _limits(node, node, entry)
+    return checks
+
+
+def _limits(lowest: Node, highest: Node, entry: Quantity) -> list[Node]:
+    checks: list[Node] = []
+    if not math.isinf(entry.low):
+        checks.append(Op(">" if entry.above else ">=", lowest, Const(entry.low)))
+    if not math.isinf(entry.high):
+        checks.append(Op("<=", highest, Const(entry.high)))
+    return checks
+
+
+def _word_checks(pairs: Pairs) -> list[Node]:
+    checks: list[Node] = []
+    for node, entry in pairs:
+        if entry.is_word and entry.words and not _listed(node, entry):
+            known = [Op("=", node, Const(word)) for word in entry.words]
+            checks.append(Call("any", tuple(known)))
+    return checks
+
+
+def _listed(node: Node, entry: Quantity) -> bool:
+    return isinstance(node, Const) and node.value in entry.words

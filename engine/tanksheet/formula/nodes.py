@@ -1,0 +1,118 @@
+"""The tree between Python and a formula, and the few things that can be known about a node."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Union
+
+from tanksheet.errors import SheetError
+from tanksheet.units import Number, Quantity
+
+Literal = Union[float, int, str, bool]
+
+
+@dataclass(frozen=True, eq=False)
+class Node:
+    """A part of a formula. Nodes are compared by identity, so shared parts are found cheaply."""
+
+
+@dataclass(frozen=True, eq=False)
+class Const(Node):
+    value: Literal
+
+
+@dataclass(frozen=True, eq=False)
+class Ref(Node):
+    """A parameter, a cell or a named range, by the text that stands for it."""
+
+    name: str
+
+
+@dataclass(frozen=True, eq=False)
+class Op(Node):
+    """A binary operator as spreadsheets spell it: + - * / ^ & = <> < <= > >=."""
+
+    symbol: str
+    left: Node
+    right: Node
+
+
+@dataclass(frozen=True, eq=False)
+class Neg(Node):
+    inner: Node
+
+
+@dataclass(frozen=True, eq=False)
+class If(Node):
+    test: Node
+    yes: Node
+    no: Node
+
+
+@dataclass(frozen=True, eq=False)
+class Call(Node):
+    """A function of ``subset`` (or a check such as "is_number"), by its Python name."""
+
+    function: str
+    arguments: tuple[Node, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Lookup(Node):
+    table: str
+    column: str
+    key: Node
+
+
+@dataclass(frozen=True, eq=False)
+class Fail(Node):
+    """A spreadsheet error, written where the result would stand."""
+
+    code: SheetError
+
+
+ARITHMETIC = frozenset("+-*/^")
+# What is known of cells and parameters: name -> glossary-like entry (range, kind).
+Facts = Mapping[str, Quantity]
+ANY_NUMBER = Quantity(Number, "any number")
+
+
+def is_number(node: Node, facts: Facts) -> bool:
+    """Whether a node, if it gives anything but an error, gives a number for certain."""
+    if isinstance(node, Const):
+        return isinstance(node.value, (int, float)) and not isinstance(node.value, bool)
+    if isinstance(node, Ref):
+        entry = facts.get(node.name)
+        return entry is not None and not entry.is_word and not entry.is_readings
+    if isinstance(node, If):
+        return is_number(node.yes, facts) and is_number(node.no, facts)
+    if isinstance(node, Op):
+        return node.symbol in ARITHMETIC
+    if isinstance(node, Call):
+        return node.function not in ("shown", "all", "is_number")
+    return isinstance(node, (Neg, Fail))
+
+
+def lies_within(node: Node, wanted: Quantity, facts: Facts) -> bool:
+    """Whether a node is known to stay inside a range."""
+    if isinstance(node, Const):
+        return isinstance(node.value, (int, float)) and wanted.holds(node.value)
+    if isinstance(node, Ref) and node.name in facts:
+        known = facts[node.name]
+        low_fits = known.low > wanted.low or (
+            known.low == wanted.low and (known.above or not wanted.above)
+        )
+        return low_fits and known.high <= wanted.high
+    if isinstance(node, If):
+        return lies_within(node.yes, wanted, facts) and lies_within(node.no, wanted, facts)
+    return isinstance(node, Fail)
+
+
+def is_positive(node: Node, facts: Facts) -> bool:
+    """Whether a node is known to be above 0: enough to leave out a root's or power's check."""
+    if isinstance(node, Op) and node.symbol in "*/+":
+        return is_positive(node.left, facts) and is_positive(node.right, facts)
+    if isinstance(node, Op) and node.symbol == "^":
+        return is_positive(node.left, facts)
+    return lies_within(node, Quantity(Number, "positive", low=0, above=True), facts)

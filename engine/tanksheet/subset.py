@@ -1,0 +1,122 @@
+"""The words that a calculation's body may use besides arithmetic, as plain Python.
+
+Each has a twin in every spreadsheet (``formula/text.py``) and in NumPy (``formula/arrays.py``).
+Where Python and spreadsheets differ by habit, the meaning here is the spreadsheet's: rounding
+is half away from zero, powers of negative numbers are refused, blanks among readings are skipped.
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+from collections.abc import Sequence
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Any, Callable, TypeVar
+
+from tanksheet.errors import Fault, NotANumber, OutOfRange
+
+PI = math.pi
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+
+def helper(function: Function) -> Function:
+    """Marks a small function that bodies may call; it is compiled in place, without checks."""
+    function.__dict__["helper"] = True
+    return function
+
+
+def check(condition: bool, message: str, fault: type[Fault] = OutOfRange) -> None:
+    """A statement in a body: unless the condition holds, the result is the fault's error."""
+    if not condition:
+        raise fault(message)
+
+
+def sqrt(number: float) -> float:
+    check(number >= 0, f"no square root of {number:g}; it must be at least 0")
+    return math.sqrt(number)
+
+
+def exp(number: float) -> float:
+    return math.exp(number)
+
+
+def log(number: float) -> float:
+    check(number > 0, f"no logarithm of {number:g}; it must be above 0")
+    return math.log(number)
+
+
+def log10(number: float) -> float:
+    check(number > 0, f"no logarithm of {number:g}; it must be above 0")
+    return math.log10(number)
+
+
+def power(base: float, exponent: float) -> float:
+    """``base`` to any power; a negative base is refused, as is 0 to a power of 0 or below."""
+    check(
+        base > 0 or (base == 0 and exponent > 0),
+        f"{base:g} cannot be raised to the power {exponent:g}; the base must be above 0",
+    )
+    return math.pow(base, exponent)
+
+
+def ceil(number: float) -> float:
+    return float(math.ceil(number))
+
+
+def floor(number: float) -> float:
+    return float(math.floor(number))
+
+
+def rounded(number: float, digits: int) -> float:
+    """Half away from zero on the decimal digits that a person sees, as spreadsheets round."""
+    step = Decimal(1).scaleb(-digits)
+    return float(Decimal(repr(float(number))).quantize(step, ROUND_HALF_UP))
+
+
+def shown(number: float, digits: int) -> str:
+    """A rounded number as text, without needless zeros: 10.0 reads "10"."""
+    text = f"{Decimal(repr(rounded(number, digits))):f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
+
+
+def numbers(readings: Any) -> list[float]:
+    """The numbers among readings, row by row; blanks (None) are skipped.
+
+    Raises: NotANumber for text, TRUE/FALSE or an error among the readings.
+    """
+    flat: list[float] = []
+    for reading in readings if isinstance(readings, (list, tuple)) else [readings]:
+        if isinstance(reading, (list, tuple)):
+            flat.extend(numbers(reading))
+        elif reading is None:
+            continue
+        elif isinstance(reading, (int, float)) and not isinstance(reading, bool):
+            flat.append(float(reading))
+        else:
+            raise NotANumber(f"{reading!r} among the readings is not a number; clear or mend it")
+    return flat
+
+
+def count(readings: Sequence[float]) -> float:
+    return float(len(readings))
+
+
+def mean(readings: Sequence[float]) -> float:
+    return statistics.fmean(readings)
+
+
+def mean_deviation(readings: Sequence[float]) -> float:
+    """Mean absolute deviation from the mean."""
+    centre = statistics.fmean(readings)
+    return statistics.fmean(abs(reading - centre) for reading in readings)
+
+
+def standard_deviation(readings: Sequence[float]) -> float:
+    """Sample standard deviation (n - 1)."""
+    return statistics.stdev(readings)
+
+
+def lowest_total(readings: Sequence[float], how_many: float) -> float:
+    """Sum of the lowest readings."""
+    return math.fsum(sorted(readings)[: int(how_many)])

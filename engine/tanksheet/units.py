@@ -1,0 +1,175 @@
+"""The glossary: every quantity of the project has one name, one unit and one range.
+
+A calculation's signature uses the unit aliases (``MgPerL``); its parameter names are keys of
+``QUANTITIES``, which says in plain words what each is and which values make sense. Python checks
+these ranges, the compiler writes them into formulas, workbooks into their validation, and the
+harness draws its random cases from them.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Annotated, Any, Optional, get_args
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A unit: the symbol people read, the suffix that cell names carry, pint's own expression."""
+
+    symbol: str
+    suffix: str
+    pint: str
+
+
+MgPerL = Annotated[float, Unit("mg/L", "mgL", "mg/L")]
+Percent = Annotated[float, Unit("%", "pct", "percent")]
+Parts = Annotated[float, Unit("parts", "parts", "dimensionless")]
+Number = Annotated[float, Unit("", "n", "dimensionless")]
+Litre = Annotated[float, Unit("L", "L", "L")]
+Gram = Annotated[float, Unit("g", "g", "g")]
+Kilogram = Annotated[float, Unit("kg", "kg", "kg")]
+KgPerL = Annotated[float, Unit("kg/L", "kgL", "kg/L")]
+GramPerL = Annotated[float, Unit("g/L", "gL", "g/L")]
+LitrePerMinute = Annotated[float, Unit("L/min", "Lmin", "L/min")]
+LitrePerHour = Annotated[float, Unit("L/h", "Lh", "L/h")]
+Second = Annotated[float, Unit("s", "s", "s")]
+Minute = Annotated[float, Unit("min", "min", "min")]
+Hour = Annotated[float, Unit("h", "h", "h")]
+Kilopascal = Annotated[float, Unit("kPa", "kPa", "kPa")]
+Metre = Annotated[float, Unit("m", "m", "m")]
+Millimetre = Annotated[float, Unit("mm", "mm", "mm")]
+MetrePerSecond = Annotated[float, Unit("m/s", "ms", "m/s")]
+KgPerHa = Annotated[float, Unit("kg/ha", "kgha", "kg/hectare")]
+Hectare = Annotated[float, Unit("ha", "ha", "hectare")]
+MilliSiemens = Annotated[float, Unit("mS/cm", "mScm", "mS/cm")]
+Money = Annotated[float, Unit("money", "money", "dimensionless")]
+MoneyPerKg = Annotated[float, Unit("money/kg", "moneykg", "1/kg")]
+Word = Annotated[str, Unit("word", "word", "")]
+Readings = Annotated[Any, Unit("readings", "readings", "dimensionless")]
+
+
+def unit_of(alias: Any) -> Unit:
+    """The ``Unit`` behind an alias such as ``MgPerL``."""
+    for part in get_args(alias):
+        if isinstance(part, Unit):
+            return part
+    raise TypeError(f"{alias!r} is not a unit alias of tanksheet.units")
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """What a name means: unit, plain words, and the range that makes sense.
+
+    ``low`` is left out of the range when ``above`` is true ("above 0"); ``high`` is always in.
+    ``words`` lists the allowed words of a choice; an empty tuple leaves the check to a table.
+    ``at_least`` is the smallest count of readings.
+    """
+
+    alias: Any
+    meaning: str
+    low: float = -math.inf
+    high: float = math.inf
+    above: bool = False
+    words: tuple[str, ...] = ()
+    at_least: int = 1
+
+    @property
+    def unit(self) -> Unit:
+        return unit_of(self.alias)
+
+    @property
+    def is_word(self) -> bool:
+        return self.alias is Word
+
+    @property
+    def is_readings(self) -> bool:
+        return self.alias is Readings
+
+    def holds(self, value: float) -> bool:
+        """Whether a number lies in the range."""
+        high_enough = value > self.low if self.above else value >= self.low
+        return high_enough and value <= self.high
+
+    @property
+    def allowed(self) -> str:
+        """The range in words, for messages and help texts."""
+        if self.is_word:
+            return "one of " + ", ".join(self.words) if self.words else "a listed word"
+        symbol = "" if self.unit.symbol in ("", "money", "parts", "readings") else self.unit.symbol
+        low = _bound("above" if self.above else "at least", self.low, symbol)
+        high = _bound("at most", self.high, symbol)
+        return " and ".join(part for part in (low, high) if part) or "any number"
+
+
+def _bound(word: str, limit: float, symbol: str) -> str:
+    return "" if math.isinf(limit) else f"{word} {limit:g} {symbol}".rstrip()
+
+
+def _positive(alias: Any, meaning: str, high: float = math.inf) -> Quantity:
+    return Quantity(alias, meaning, low=0, high=high, above=True)
+
+
+def _from_zero(alias: Any, meaning: str, high: float = math.inf) -> Quantity:
+    return Quantity(alias, meaning, low=0, high=high)
+
+
+# The upper limits are far outside any farm: they catch a slipped decimal point or a wrong unit,
+# and they keep every intermediate result finite.
+QUANTITIES: dict[str, Quantity] = {
+    # flow
+    "volume": _positive(Litre, "water caught", 1e9),
+    "seconds": _positive(Second, "time it took", 1e7),
+    "count": _from_zero(Number, "number of emitters running", 1e7),
+    "nominal_flow": _positive(LitrePerHour, "flow of one emitter as rated", 1e6),
+    "pressure": _positive(Kilopascal, "pressure at the emitters", 1e5),
+    "nominal_pressure": _positive(Kilopascal, "pressure at which the emitter is rated", 1e5),
+    "exponent": _from_zero(Number, "emitter exponent: 0.5 turbulent, 0 compensating", 2),
+    "strokes": _from_zero(Number, "strokes counted", 1e6),
+    "stroke_volume": _positive(Litre, "water that one stroke takes", 1e4),
+    "flow": _positive(LitrePerMinute, "water flow through the injector", 1e6),
+    "inside": _positive(Millimetre, "inside diameter of the pipe", 1e4),
+    "length": _from_zero(Metre, "length of the pipe", 1e6),
+    "roughness": _positive(Number, "Hazen-Williams C: 150 smooth plastic, 140 small tube", 200),
+    "emitters": Quantity(Number, "emitters on the lateral", low=1, high=1e6),
+    "emitter_flow": _positive(LitrePerHour, "flow of one emitter", 1e6),
+    # ratio
+    "ratio": Quantity(Parts, "injection ratio: 100 for 1:100", low=1, high=1e6),
+    "percent": Quantity(Percent, "stock as a share of the water, 1 for 1 %", 1e-4, 100),
+    "reading": Quantity(Word, '"in" for 1 part in N, "to" for 1 part to N', words=("in", "to")),
+    "water": _positive(Litre, "water that passed during the test", 1e9),
+    "stock": _positive(Litre, "stock drawn during the test", 1e9),
+    "true_ratio": _positive(Parts, "ratio found by the test", 1e9),
+    "set_ratio": Quantity(Parts, "ratio that the injector is set to", low=1, high=1e6),
+    "ec_measured": _from_zero(MilliSiemens, "meter reading of the feed", 500),
+    "ec_water": _from_zero(MilliSiemens, "meter reading of the plain water", 500),
+    "ec_target": _from_zero(MilliSiemens, "reading that the feed should give", 500),
+    "tank": _positive(Litre, "volume of finished stock in the tank", 1e7),
+    # stock
+    "target": _from_zero(MgPerL, "concentration wanted at the emitter (ppm)", 1e6),
+    "content": _positive(Percent, "content as printed on the label, 15.5 for 15.5 %", 100),
+    "mass": _from_zero(Gram, "fertilizer in the tank", 1e10),
+    "density": Quantity(KgPerL, "density of the liquid", low=0.3, high=3),
+    # conversion
+    "oxide": Quantity(Word, "oxide on the label: P2O5, K2O, CaO, MgO, SO3, SiO2 and others"),
+    "percent_oxide": _from_zero(Percent, "content as the oxide", 100),
+    "value": Quantity(Number, "number to convert", -1e15, 1e15),
+    "from_unit": Quantity(Word, "unit of the number, from the list of units"),
+    "to_unit": Quantity(Word, "unit wanted, from the list of units"),
+    # field
+    "dose": _from_zero(KgPerHa, "nutrient wanted on each hectare", 1e5),
+    "area": _positive(Hectare, "area fed", 1e7),
+    "readings": Quantity(Readings, "a range of readings, blanks left out", 0, 1e12, at_least=2),
+    "measure": Quantity(
+        Word, '"CU" Christiansen, "DU" lowest quarter', words=("CU", "DU")
+    ),
+    # cost
+    "needed": _from_zero(Kilogram, "product needed", 1e10),
+    "pack": _positive(Kilogram, "product in one pack", 1e6),
+    "price": _from_zero(Money, "price of one pack", 1e12),
+}
+
+
+def quantity(name: str) -> Optional[Quantity]:
+    """The glossary's entry for a parameter name, or None."""
+    return QUANTITIES.get(name)

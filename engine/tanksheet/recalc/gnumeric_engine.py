@@ -1,0 +1,81 @@
+"""Gnumeric, by its converter ``ssconvert``: each calculation is one run of the program.
+
+The inputs are written into a copy of the file. ``ssconvert`` has a ``--set`` option of its own, but
+in version 1.12.55 it sets the cell of that address on the first sheet, whichever sheet is named.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from tanksheet.errors import EngineProblem
+from tanksheet.recalc.record import Address, Session, Value
+from tanksheet.recalc.session import BookSession, OutsideEngine
+from tanksheet.recalc.stored import stored_values, write_values
+
+CALL_SECONDS = 60.0
+
+
+class Gnumeric(OutsideEngine):
+    name = "gnumeric"
+    limits = (
+        "It does not know LAMBDA: cells that call one give #NAME?.",
+        "References to a sheet whose name has an apostrophe cannot be read from .xlsx files.",
+        "Cells that refer to each other in a circle give 0.",
+    )
+
+    def missing(self) -> str | None:
+        if shutil.which("ssconvert"):
+            return None
+        return "Gnumeric's ssconvert is not on the search path; install Gnumeric."
+
+    def version(self) -> str:
+        self.need()
+        said = _run(["--version"], "read its version")
+        return (said.stdout or said.stderr).split("'")[1]
+
+    def _session(self, path: Path) -> Session:
+        return GnumericSession(path)
+
+
+class GnumericSession(BookSession):
+    engine = "Gnumeric"
+
+    def _load(self) -> None:
+        """Nothing stays loaded between calls."""
+
+    def _calculate(
+        self, inputs: Mapping[Address, Value], wanted: Iterable[Address]
+    ) -> dict[Address, Value]:
+        given, result = self.copy.with_name("given.xlsx"), self.copy.with_name("result.xlsx")
+        result.unlink(missing_ok=True)
+        write_values(self.copy, given, inputs)
+        said = _run(["--recalc", str(given), str(result)], f"calculate {self.path.name}")
+        if said.returncode or not result.exists():
+            raise self._broke(said.stderr)
+        return stored_values(result, wanted)
+
+
+def _run(arguments: list[str], task: str) -> subprocess.CompletedProcess[str]:
+    program = shutil.which("ssconvert") or "ssconvert"
+    try:
+        return subprocess.run(
+            [program, *arguments],
+            stdin=subprocess.DEVNULL,
+            capture_output=True,
+            text=True,
+            encoding="utf-8",
+            errors="replace",
+            timeout=CALL_SECONDS,
+            env={**os.environ, "LC_ALL": "C.UTF-8"},
+        )
+    except subprocess.TimeoutExpired:
+        raise EngineProblem(
+            f"Gnumeric took more than {CALL_SECONDS:.0f} s to {task}, and was stopped."
+        ) from None
+    except OSError as problem:
+        raise EngineProblem(f"Gnumeric could not {task}: {problem}") from None

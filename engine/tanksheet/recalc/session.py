@@ -1,0 +1,164 @@
+"""What all the adapters do alike: check the file, keep a copy of it, and check what goes in."""
+
+from __future__ import annotations
+
+import importlib.metadata
+import importlib.util
+import math
+import re
+import shutil
+import tempfile
+from abc import abstractmethod
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+
+from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
+from tanksheet.recalc.names import sheet_names
+from tanksheet.recalc.record import Address, Engine, Session, Value, within
+from tanksheet.recalc.stored import bound_cells
+
+TYPED_ERRORS = (
+    SheetError.VALUE,
+    SheetError.NUM,
+    SheetError.DIV,
+    SheetError.NA,
+    SheetError.NAME,
+    SheetError.REF,
+)
+LONGEST_TEXT = 32_767  # Excel's limit for one cell
+
+
+# XML 1.0, section 2.2; a carriage return is allowed there but turns into a line feed.
+_NO_XML = re.compile(r"[\x00-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]")
+
+
+class BookSession(Session):
+    """A session on a private copy of the file.
+
+    With a copy the session keeps the file as it was opened even if someone saves over it, and no
+    engine can leave lock files beside it.
+    """
+
+    engine = "this engine"
+
+    def __init__(self, path: Path) -> None:
+        self.path = Path(path)
+        self._sheets = {name.casefold(): name for name in sheet_names(self.path)}
+        self._folder = tempfile.TemporaryDirectory(prefix="tanksheet-")
+        self._closed = False
+        try:
+            self.copy = Path(self._folder.name) / "book.xlsx"
+            shutil.copyfile(self.path, self.copy)
+            self._bound = bound_cells(self.copy)
+            self._load()
+        except BaseException:
+            self.close()
+            raise
+
+    def calculate(
+        self, inputs: Mapping[Address, Value], wanted: Sequence[Address]
+    ) -> dict[Address, Value]:
+        if self._closed:
+            raise EngineProblem(f"{self.path.name} is closed in {self.engine}; open it again.")
+        set_to = {self._there(where): self._settable(where, v) for where, v in inputs.items()}
+        for where in set_to:
+            self._refuse_bound(where)
+        places = {where: self._there(where) for where in wanted}
+        values = self._calculate(set_to, dict.fromkeys(places.values()))
+        return {where: values[place] for where, place in places.items()}
+
+    def close(self) -> None:
+        if not self._closed:
+            self._closed = True
+            try:
+                self._unload()
+            finally:
+                self._folder.cleanup()
+
+    def _there(self, where: Address) -> Address:
+        sheet = self._sheets.get(where.sheet.casefold())
+        if sheet is None:
+            raise WorkbookProblem(
+                f"{self.path.name}: there is no sheet {where.sheet!r}; "
+                f"its sheets are {', '.join(self._sheets.values())}."
+            )
+        return Address(sheet, where.row, where.column)
+
+    def _refuse_bound(self, where: Address) -> None:
+        for reach in self._bound.get(where.sheet, ()):
+            if within(where, reach):
+                raise WorkbookProblem(
+                    f"{self.path.name}, {where.a1}: one formula serves the cells {reach} and those "
+                    "that share it, so no value can replace it; set a cell it refers to instead."
+                )
+
+    def _settable(self, where: Address, value: Value) -> Value:
+        if value is None or isinstance(value, bool):
+            return value
+        if isinstance(value, SheetError):
+            return self._typed_error(where, value)
+        if isinstance(value, str):
+            if len(value) > LONGEST_TEXT:
+                raise self._unsettable(where, f"text longer than {LONGEST_TEXT} characters")
+            if _NO_XML.search(value):
+                raise self._unsettable(where, "text with a character that .xlsx files cannot hold")
+            return value
+        if not math.isfinite(value):
+            raise self._unsettable(where, f"{value}, which is no number a cell can hold")
+        return float(value)
+
+    def _typed_error(self, where: Address, error: SheetError) -> SheetError:
+        if error not in TYPED_ERRORS:
+            raise self._unsettable(where, f"{error}, which cannot be typed into a cell")
+        return error
+
+    def _unsettable(self, where: Address, what: str) -> WorkbookProblem:
+        return WorkbookProblem(f"{self.path.name}, {where.a1}: the input is {what}.")
+
+    def _broke(self, problem: object) -> EngineProblem:
+        reason = " ".join(str(problem).split()) or type(problem).__name__
+        return EngineProblem(f"{self.engine} could not calculate {self.path.name}: {reason}")
+
+    @abstractmethod
+    def _load(self) -> None:
+        """Bring ``self.copy`` into the engine."""
+
+    @abstractmethod
+    def _calculate(
+        self, inputs: Mapping[Address, Value], wanted: Iterable[Address]
+    ) -> dict[Address, Value]:
+        """As ``calculate``, with addresses and values already checked."""
+
+    def _unload(self) -> None:
+        """Let go of the engine's side; most engines hold nothing that needs it."""
+        return None
+
+
+class OutsideEngine(Engine):
+    """An engine whose sessions are BookSessions."""
+
+    def open(self, path: Path) -> Session:
+        self.need()
+        return self._session(Path(path))
+
+    def need(self) -> None:
+        """Raise EngineProblem when the engine cannot run here."""
+        missing = self.missing()
+        if missing:
+            raise EngineProblem(missing)
+
+    @abstractmethod
+    def _session(self, path: Path) -> Session: ...
+
+
+class PackageEngine(OutsideEngine):
+    """An engine that is a Python package of the same name."""
+
+    def missing(self) -> str | None:
+        if importlib.util.find_spec(self.name):
+            return None
+        return f"The Python package {self.name} is not installed; run: pip install {self.name}"
+
+    def version(self) -> str:
+        self.need()
+        return importlib.metadata.version(self.name)

@@ -1,0 +1,41 @@
+"""What the tests of this room share: cells by name, one result, and the rule on absent engines."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from tanksheet.recalc import Address, Engine, Session, Value
+
+SHEET = "Stock tank"
+Cells = dict[str, object]
+MakeBook = Callable[..., Path]
+OpenBook = Callable[..., Session]
+
+
+def at(cell: str, sheet: str = SHEET) -> Address:
+    """B12 on the usual sheet."""
+    letters = cell.rstrip("0123456789")
+    column = 0
+    for letter in letters:
+        column = column * 26 + ord(letter) - 64
+    return Address(sheet, int(cell[len(letters) :]), column)
+
+
+def one(session: Session, cell: str, inputs: dict[str, Value] | None = None) -> Value:
+    """One cell of the usual sheet, after setting some."""
+    wanted = at(cell)
+    settings = {at(name): value for name, value in (inputs or {}).items()}
+    return session.calculate(settings, [wanted])[wanted]
+
+
+def need(engine: Engine) -> None:
+    """An engine that is absent fails the test, unless the caller has said that it may be absent."""
+    missing = engine.missing()
+    if missing and os.environ.get("TANKSHEET_ALLOW_MISSING_ENGINES") == "1":
+        pytest.skip(f"not run: {missing}")
+    if missing:
+        pytest.fail(f"{missing} (TANKSHEET_ALLOW_MISSING_ENGINES=1 skips such tests)")

@@ -97,9 +97,8 @@ def _record(
     if not re.fullmatch(r"[A-Z][A-Z0-9]*", name):
         raise ValueError(f"{name!r}: a sheet name has capital letters and digits only")
     hints = get_type_hints(body, include_extras=True)
-    parameters = {
-        parameter: _described(body, parameter, hints) for parameter in inspect.signature(body).parameters
-    }
+    names = inspect.signature(body).parameters
+    parameters = {parameter: _described(body, parameter, hints) for parameter in names}
     function = _checked(body, parameters)
     record = Calculation(
         name=name,
@@ -139,22 +138,31 @@ def looks_like_cell(name: str) -> bool:
 
 
 def _checked(body: Callable[..., Any], parameters: dict[str, Quantity]) -> Callable[..., Any]:
-    names = tuple(parameters)
     signature = inspect.signature(body)
 
     @functools.wraps(body)
     def function(*given: Any, **named: Any) -> Any:
-        if named or len(given) != len(names):
+        if named or len(given) != len(parameters):
             given = signature.bind(*given, **named).args
-        values = [
-            _typed(body.__name__, name, parameters[name], value)
-            for name, value in zip(names, given)
-        ]
-        for name, value in zip(names, values):
-            _in_range(body.__name__, name, parameters[name], value)
-        return evaluated(body, values)
+        return evaluated(body, _accepted(body.__name__, parameters, given))
 
     return function
+
+
+def _accepted(owner: str, parameters: dict[str, Quantity], given: tuple[Any, ...]) -> list[Any]:
+    """The arguments, checked in the order of the formula: numbers, their ranges, then words.
+
+    With two bad arguments the order decides which error shows.
+    """
+    values = dict(zip(parameters, given))
+    numbers = [name for name, entry in parameters.items() if not entry.is_word]
+    words = [name for name, entry in parameters.items() if entry.is_word]
+    for group in (numbers, words):
+        for name in group:
+            values[name] = _typed(owner, name, parameters[name], values[name])
+        for name in group:
+            _in_range(owner, name, parameters[name], values[name])
+    return list(values.values())
 
 
 def evaluated(body: Callable[..., Any], values: list[Any]) -> Any:
@@ -167,6 +175,8 @@ def evaluated(body: Callable[..., Any], values: list[Any]) -> Any:
         raise DividedByZero(f"{body.__name__}: nothing to divide by") from None
     except OverflowError:
         raise OutOfRange(f"{body.__name__}: the result is too large") from None
+    except ValueError:
+        raise OutOfRange(f"{body.__name__}: no result for these arguments") from None
     except TypeError:
         raise NotANumber(f"{body.__name__}: text where a number belongs") from None
     if isinstance(result, complex) or (isinstance(result, float) and not math.isfinite(result)):
@@ -181,7 +191,7 @@ def _typed(owner: str, name: str, entry: Quantity, value: Any) -> Any:
         return subset.numbers(value)
     if entry.is_word:
         return _canonical(entry, value)
-    if isinstance(value, (int, float)) and not isinstance(value, bool):
+    if subset.is_number(value):
         return float(value)
     # NumPy's scalars are numbers too; asking for the protocol keeps NumPy out of the core.
     if hasattr(value, "dtype") and getattr(value, "ndim", 1) == 0:

@@ -10,12 +10,14 @@ from __future__ import annotations
 import math
 import statistics
 from collections.abc import Sequence
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 from typing import Any, Callable, TypeVar
 
 from tanksheet.errors import Fault, NotANumber, OutOfRange
 
 PI = math.pi
+# Room for every digit of every float, so that rounding a huge number does not fail.
+WIDE = Context(prec=800)
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 
@@ -69,8 +71,8 @@ def floor(number: float) -> float:
 
 def rounded(number: float, digits: int) -> float:
     """Half away from zero on the decimal digits that a person sees, as spreadsheets round."""
-    step = Decimal(1).scaleb(-digits)
-    return float(Decimal(repr(float(number))).quantize(step, ROUND_HALF_UP))
+    step = Decimal(1).scaleb(-int(digits))
+    return float(Decimal(repr(float(number))).quantize(step, ROUND_HALF_UP, WIDE))
 
 
 def shown(number: float, digits: int) -> str:
@@ -78,6 +80,11 @@ def shown(number: float, digits: int) -> str:
     text = f"{Decimal(repr(rounded(number, digits))):f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
+
+
+def is_number(value: Any) -> bool:
+    """False for text, a blank, TRUE/FALSE and an error held in a cell."""
+    return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
 def numbers(readings: Any) -> list[float]:
@@ -91,15 +98,18 @@ def numbers(readings: Any) -> list[float]:
             flat.extend(numbers(reading))
         elif reading is None:
             continue
-        elif isinstance(reading, (int, float)) and not isinstance(reading, bool):
+        elif is_number(reading):
             flat.append(float(reading))
         else:
             raise NotANumber(f"{reading!r} among the readings is not a number; clear or mend it")
     return flat
 
 
-def count(readings: Sequence[float]) -> float:
-    return float(len(readings))
+def count(readings: Any) -> float:
+    """How many of the cells hold numbers; blanks and text are passed over."""
+    if isinstance(readings, (list, tuple)):
+        return sum(count(reading) for reading in readings)
+    return 1.0 if is_number(readings) else 0.0
 
 
 def mean(readings: Sequence[float]) -> float:

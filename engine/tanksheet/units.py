@@ -103,7 +103,7 @@ class Quantity:
 
 
 def _bound(word: str, limit: float, symbol: str) -> str:
-    return "" if math.isinf(limit) else f"{word} {limit:g} {symbol}".rstrip()
+    return "" if math.isinf(limit) else f"{word} {limit:,.12g} {symbol}".rstrip()
 
 
 def _positive(alias: Any, meaning: str, high: float = math.inf) -> Quantity:
@@ -149,17 +149,19 @@ QUANTITIES: dict[str, Quantity] = {
     "target": _from_zero(MgPerL, "concentration wanted at the emitter (ppm)", 1e6),
     "content": _positive(Percent, "content as printed on the label, 15.5 for 15.5 %", 100),
     "mass": _from_zero(Gram, "fertilizer in the tank", 1e10),
+    "strength": _positive(GramPerL, "fertilizer in a volume of stock", 1e4),
     "density": Quantity(KgPerL, "density of the liquid", low=0.3, high=3),
     # conversion
     "oxide": Quantity(Word, "oxide on the label: P2O5, K2O, CaO, MgO, SO3, SiO2 and others"),
     "percent_oxide": _from_zero(Percent, "content as the oxide", 100),
-    "value": Quantity(Number, "number to convert", -1e15, 1e15),
+    "value": Quantity(Number, "number to convert"),
     "from_unit": Quantity(Word, "unit of the number, from the list of units"),
     "to_unit": Quantity(Word, "unit wanted, from the list of units"),
     # field
     "dose": _from_zero(KgPerHa, "nutrient wanted on each hectare", 1e5),
     "area": _positive(Hectare, "area fed", 1e7),
     "readings": Quantity(Readings, "a range of readings, blanks left out", 0, 1e12, at_least=2),
+    "repeats": Quantity(Readings, "the same reading taken again, blanks left out", 0, 1e12),
     "measure": Quantity(
         Word, '"CU" Christiansen, "DU" lowest quarter', words=("CU", "DU")
     ),

@@ -20,13 +20,11 @@ def element(oxide: Word, percent_oxide: Percent) -> Percent:
     return percent_oxide * look_up("oxides", "factor", oxide)
 
 
-@calculation("CONVERT", example=((150, "gpm", "m3/h"), 34.0687))
-def convert(value: Number, from_unit: Word, to_unit: Word) -> Number:
-    """A number in another unit, for the units that growers use and spreadsheets lack.
+@calculation("UNITFACTOR", example=(("gal", "L"), 3.785412))
+def unit_factor(from_unit: Word, to_unit: Word) -> Number:
+    """How many of one unit make up another: 1 gal is 3.785 L.
 
-    Volume, flow, concentration, mass, length, pressure, time, area, dose, depth, velocity,
-    conductivity and temperature; gallons are US gallons unless written "imp gal". Units of
-    different kinds (a mass to a volume) give #N/A.
+    For temperatures it is the size of the degree. Units of different kinds give #N/A.
     Source: exact definitions of the units (NIST SP 811), in data/units.csv.
     """
     check(
@@ -34,5 +32,18 @@ def convert(value: Number, from_unit: Word, to_unit: Word) -> Number:
         "the two units measure different things; choose two of one kind",
         NotListed,
     )
-    base = value * look_up("units", "factor", from_unit) + look_up("units", "offset", from_unit)
-    return (base - look_up("units", "offset", to_unit)) / look_up("units", "factor", to_unit)
+    return look_up("units", "factor", from_unit) / look_up("units", "factor", to_unit)
+
+
+@calculation("CONVERT", example=((150, "gpm", "m3/h"), 34.0687))
+def convert(value: Number, from_unit: Word, to_unit: Word) -> Number:
+    """A number in another unit, for the units that growers use and spreadsheets lack.
+
+    Volume, flow, concentration, mass, length, pressure, time, area, dose, depth, velocity,
+    conductivity, content and temperature; gallons are US gallons unless written "imp gal".
+    Units of different kinds (a mass to a volume) give #N/A.
+    Source: exact definitions of the units (NIST SP 811), in data/units.csv.
+    """
+    shift = look_up("units", "offset", from_unit) - look_up("units", "offset", to_unit)
+    scaled = value * unit_factor(from_unit, to_unit)
+    return scaled + shift / look_up("units", "factor", to_unit)

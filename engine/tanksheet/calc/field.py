@@ -57,13 +57,13 @@ def uniformity(readings: Readings, measure: Word) -> Percent:
 
 
 @calculation("MEAN", example=(([25.2, 24.8, 25.6],), 25.2))
-def mean_reading(readings: Readings) -> Number:
+def mean_reading(repeats: Readings) -> Number:
     """Mean of repeated readings, refusing text among them.
 
     A spreadsheet's own AVERAGE passes over a reading typed as text, such as "25 s"; this does not.
     Source: arithmetic mean.
     """
-    return mean(readings)
+    return mean(repeats)
 
 
 @calculation("SPREAD", example=(([25.2, 24.8, 25.6],), 1.5873))

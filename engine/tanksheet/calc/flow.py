@@ -19,7 +19,7 @@ from tanksheet.units import (
 
 # Water at 20 degrees C weighs 998.2 kg/m3, so a metre of head is 998.2 x 9.80665 / 1000 kPa.
 KPA_PER_METRE = 9.788998
-# Euler's constant: the sum of 1/n over N outlets is close to ln N + EULER + 1/(2N).
+# Euler's constant: the sum of 1/n over N outlets is ln N + EULER + 1/(2N) - 1/(12 N^2), nearly.
 EULER = 0.5772156649
 
 
@@ -105,8 +105,8 @@ def lateral_time(
     """Minutes until fed water reaches the last emitter of a lateral.
 
     The flow falls from emitter to emitter, so the far end waits several times the plug time.
-    Source: sum of volume over remaining flow for equal outlets; ln N + 0.5772 + 1/(2N) is the
-    usual closed form of the sum of 1/n.
+    Source: sum of volume over remaining flow for equal outlets, the sum of 1/n written as
+    ln N + 0.5772 + 1/(2N) - 1/(12 N^2): 0.6 % off for one emitter, 0.03 % for two, less beyond.
     """
     plug = travel_time(length, inside, emitters * emitter_flow / 60)
-    return plug * (log(emitters) + EULER + 1 / (2 * emitters))
+    return plug * (log(emitters) + EULER + 1 / (2 * emitters) - 1 / (12 * emitters**2))

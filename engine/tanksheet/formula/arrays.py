@@ -1,12 +1,14 @@
 """A calculation on NumPy arrays: one call for a million scenarios.
 
-The same tree as the formula's, run on arrays. A row whose arguments are bad gives NaN inside;
-``array_function`` then either returns the NaN or raises that row's own fault.
+The same tree as the formula's, run on arrays. Inside, NaN stands for a spreadsheet's error and,
+like one, it goes through everything that touches it: a comparison with NaN is NaN, and so is the
+choice that hangs on it. ``array_function`` then returns the NaN or raises that row's own fault.
 """
 
 from __future__ import annotations
 
 import functools
+import warnings
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -17,8 +19,11 @@ from tanksheet.definition import Calculation
 from tanksheet.errors import Fault
 from tanksheet.formula.nodes import Call, Const, Fail, If, Lookup, Neg, Node, Op, Ref
 from tanksheet.formula.reading import read_calculation
+from tanksheet.subset import is_number
+from tanksheet.units import Quantity
 
 Array = Any
+MISSING = "#N/A"  # what NaN is among numbers: a word that a look-up did not find
 
 OPERATIONS: dict[str, Callable[[Array, Array], Array]] = {
     "+": np.add,
@@ -26,8 +31,8 @@ OPERATIONS: dict[str, Callable[[Array, Array], Array]] = {
     "*": np.multiply,
     "/": np.divide,
     "^": np.power,
-    "=": lambda a, b: _lower(a) == _lower(b),
-    "<>": lambda a, b: _lower(a) != _lower(b),
+    "=": lambda a, b: a == b,
+    "<>": lambda a, b: a != b,
     "<": np.less,
     "<=": np.less_equal,
     ">": np.greater,
@@ -44,12 +49,13 @@ def array_function(calculation: Calculation, bad: str = "raise") -> Callable[...
 
     def function(*arguments: Array) -> Array:
         known = {
-            name: _prepared(value, entry.is_word)
+            name: _prepared(value, entry)
             for (name, entry), value in zip(calculation.parameters.items(), arguments, strict=True)
         }
-        with np.errstate(all="ignore"):
+        with np.errstate(all="ignore"), warnings.catch_warnings():
+            # Rows of blanks make nanmin and the like warn; the checks have dealt with them.
+            warnings.simplefilter("ignore", RuntimeWarning)
             result = np.asarray(_Runner(known).run(tree), dtype=float)
-        result = np.where(np.isfinite(result), result, np.nan)
         if bad == "raise" and np.isnan(result).any():
             _raise_first(calculation, arguments, result)
         return result
@@ -57,36 +63,66 @@ def array_function(calculation: Calculation, bad: str = "raise") -> Callable[...
     return function
 
 
-def _prepared(value: Array, word: bool) -> Array:
-    return np.asarray(value) if word else np.asarray(value, dtype=float)
+def _prepared(value: Array, entry: Quantity) -> Array:
+    """Words as text, numbers as floats; what is neither becomes an error or, in readings, a blank.
+
+    Text or TRUE/FALSE among readings becomes infinity, which no range holds.
+    """
+    if isinstance(value, np.ndarray) and value.dtype.kind in ("U" if entry.is_word else "iuf"):
+        return value if entry.is_word else value.astype(float)
+    cells = np.asarray(value, dtype=object)
+    if entry.is_word:
+        return np.asarray(np.frompyfunc(_word, 1, 1)(cells)).astype(str)
+    wrong = np.inf if entry.is_readings else np.nan
+    numbers = np.frompyfunc(lambda cell: _number(cell, wrong), 1, 1)(cells)
+    return np.asarray(numbers).astype(float)
+
+
+def _word(cell: Any) -> str:
+    return cell if isinstance(cell, str) else ""
+
+
+def _number(cell: Any, wrong: float) -> float:
+    if cell is None:
+        return np.nan
+    return float(cell) if is_number(cell) or isinstance(cell, np.number) else wrong
 
 
 def _raise_first(calculation: Calculation, arguments: tuple[Array, ...], result: Array) -> None:
-    position = tuple(int(index[0]) for index in np.nonzero(np.isnan(result)))
+    position = tuple(np.argwhere(np.isnan(result))[0].tolist())
     row = []
     for entry, value in zip(calculation.parameters.values(), arguments):
-        lent = np.asarray(value)
+        lent = value if isinstance(value, np.ndarray) else np.asarray(value, dtype=object)
         shape = result.shape + ((lent.shape[-1],) if entry.is_readings else ())
         picked = np.broadcast_to(lent, shape)[position]
-        row.append(picked.tolist())
+        plain = picked.tolist() if isinstance(picked, (np.ndarray, np.generic)) else picked
+        row.append(_without_blanks(plain) if entry.is_readings else plain)
     try:
         calculation.function(*row)
     except Fault as fault:
-        place = position[0] if len(position) == 1 else position
-        raise type(fault)(f"row {place}: {fault}") from None
+        place = f"row {position[0] if len(position) == 1 else position}: " if position else ""
+        raise type(fault)(f"{place}{fault}") from None
     raise ArithmeticError(f"{calculation.sheet_name}: no finite result at {position}, {row}")
+
+
+def _without_blanks(readings: list[Any]) -> list[Any]:
+    return [None if isinstance(cell, float) and np.isnan(cell) else cell for cell in readings]
 
 
 def _lower(value: Array) -> Array:
     return np.char.lower(value) if value.dtype.kind == "U" else value
 
 
-def _valid(readings: Array) -> Array:
-    return np.sum(~np.isnan(readings), axis=-1)
+def _sound(value: Array) -> Array:
+    return value != MISSING if value.dtype.kind == "U" else np.isfinite(value)
+
+
+def _as_text(value: Array) -> Array:
+    return value if value.dtype.kind == "U" else np.full(value.shape, MISSING)
 
 
 def _power(base: Array, exponent: Array) -> Array:
-    allowed = (base > 0) | ((base == 0) & (exponent > 0))
+    allowed = ((base > 0) | ((base == 0) & (exponent > 0))) & ~np.isnan(exponent)
     return np.where(allowed, np.power(np.where(allowed, base, 1.0), exponent), np.nan)
 
 
@@ -102,8 +138,11 @@ def _mean_deviation(readings: Array) -> Array:
 
 
 def _rounded(number: Array, digits: Array) -> Array:
-    scale = 10.0**digits
-    return np.sign(number) * np.floor(np.abs(number) * scale + 0.5) / scale
+    # 2.675 * 100 falls a hair short of 267.5, yet people and spreadsheets round it up.
+    scaled = np.abs(number) * 10.0**digits
+    whole = np.floor(scaled)
+    up = scaled >= (whole + 0.5) * (1 - 1e-15)
+    return np.where(scaled < 2**52, np.sign(number) * (whole + up) / 10.0**digits, number)
 
 
 FUNCTIONS: dict[str, Callable[..., Array]] = {
@@ -116,15 +155,15 @@ FUNCTIONS: dict[str, Callable[..., Array]] = {
     "floor": np.floor,
     "rounded": _rounded,
     "abs": np.abs,
-    "count": _valid,
-    "filled": _valid,
+    "count": lambda readings: np.sum(np.isfinite(readings), axis=-1),
+    "filled": lambda readings: np.sum(~np.isnan(readings), axis=-1),
     "mean": functools.partial(np.nanmean, axis=-1),
     "mean_deviation": _mean_deviation,
     "standard_deviation": functools.partial(np.nanstd, axis=-1, ddof=1),
     "lowest_total": _lowest_total,
     "is_number": lambda number: ~np.isnan(number),
-    "all": lambda *parts: functools.reduce(np.logical_and, parts),
-    "any": lambda *parts: functools.reduce(np.logical_or, parts),
+    "all": lambda *parts: functools.reduce(np.minimum, parts),
+    "any": lambda *parts: functools.reduce(np.maximum, parts),
 }
 
 
@@ -142,19 +181,26 @@ class _Runner:
         return self.done[id(node)]
 
     def run_const(self, node: Const) -> Array:
-        return node.value
+        return node.value if isinstance(node.value, str) else float(node.value)
 
     def run_ref(self, node: Ref) -> Array:
         return self.known[node.name]
 
     def run_op(self, node: Op) -> Array:
-        return OPERATIONS[node.symbol](self.run(node.left), self.run(node.right))
+        left, right = _lower(self.run(node.left)), _lower(self.run(node.right))
+        result = OPERATIONS[node.symbol](left, right)
+        fine = _sound(left) & _sound(right) & np.isfinite(result)
+        return np.where(fine, result, np.nan)
 
     def run_neg(self, node: Neg) -> Array:
         return -self.run(node.inner)
 
     def run_if(self, node: If) -> Array:
-        return np.where(self.run(node.test), self.run(node.yes), self.run(node.no))
+        test, yes, no = self.run(node.test), self.run(node.yes), self.run(node.no)
+        if "U" in (yes.dtype.kind, no.dtype.kind):
+            yes, no = _as_text(yes), _as_text(no)
+        error = MISSING if yes.dtype.kind == "U" else np.nan
+        return np.where(np.isnan(test), error, np.where(test, yes, no))
 
     def run_fail(self, node: Fail) -> Array:
         return np.nan
@@ -163,7 +209,8 @@ class _Runner:
         arguments = [self.run(argument) for argument in node.arguments]
         if node.function in ("min", "max"):
             return self.extreme(node.function, arguments)
-        return FUNCTIONS[node.function](*arguments)
+        result = np.asarray(FUNCTIONS[node.function](*arguments), dtype=float)
+        return np.where(np.isfinite(result), result, np.nan)
 
     def extreme(self, which: str, arguments: list[Array]) -> Array:
         if len(arguments) == 1:  # over readings
@@ -174,5 +221,7 @@ class _Runner:
         keys = np.asarray(self.run(node.key))
         known = {str(row[tables.KEYS[node.table]]).lower(): row for row in tables.rows(node.table)}
         distinct, where = np.unique(keys, return_inverse=True)
-        entries = [known.get(str(key).lower(), {}).get(node.column, np.nan) for key in distinct]
+        texts = isinstance(tables.rows(node.table)[0][node.column], str)
+        lacking = {node.column: MISSING if texts else np.nan}
+        entries = [known.get(str(key).lower(), lacking)[node.column] for key in distinct]
         return np.asarray(entries)[where].reshape(keys.shape)

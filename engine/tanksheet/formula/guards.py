@@ -20,6 +20,7 @@ from tanksheet.formula.nodes import (
     Node,
     Op,
     is_number,
+    is_positive,
     lies_within,
 )
 from tanksheet.units import Quantity
@@ -98,3 +99,25 @@ def _word_checks(pairs: Pairs) -> list[Node]:
 
 def _listed(node: Node, entry: Quantity) -> bool:
     return isinstance(node, Const) and node.value in entry.words
+
+
+def in_domain(function: str, arguments: tuple[Node, ...], facts: Facts) -> Node:
+    """A call of a root, logarithm or power behind its own check; other calls as they are.
+
+    Engines disagree on the error outside the domain, so the formula says #NUM! itself.
+    """
+    call: Node = Call(function, arguments)
+    if function == "power":
+        call = Op("^", *arguments)
+    fail = Fail(SheetError.NUM)
+    if function not in ("sqrt", "log", "log10", "power") or is_positive(arguments[0], facts):
+        return call
+    base, zero = arguments[0], Const(0)
+    if function == "sqrt":
+        return If(Op(">=", base, zero), call, fail)
+    if function in ("log", "log10"):
+        return If(Op(">", base, zero), call, fail)
+    if is_positive(arguments[1], facts):
+        return If(Op(">=", base, zero), call, fail)
+    at_zero = If(Call("all", (Op("=", base, zero), Op(">", arguments[1], zero))), zero, fail)
+    return If(Op(">", base, zero), call, at_zero)

@@ -13,6 +13,5 @@ def lambda_text(calculation: Calculation) -> str:
     Nothing nests because some engines do not evaluate a LAMBDA name inside another.
     """
     names = {name: f"_xlpm.{name}" for name in calculation.parameters}
-    facts = calculation.parameters
-    body = formula_text(read_calculation(calculation.function), names, facts)
+    body = formula_text(read_calculation(calculation.function), names)
     return f"_xlfn.LAMBDA({','.join(names.values())},{body})"

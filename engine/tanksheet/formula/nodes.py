@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Union
 
 from tanksheet.errors import SheetError
+from tanksheet.tables import rows
 from tanksheet.units import Number, Quantity
 
 Literal = Union[float, int, str, bool]
@@ -73,6 +74,7 @@ class Fail(Node):
 
 
 ARITHMETIC = frozenset("+-*/^")
+COMPARISONS = frozenset(("=", "<>", "<", "<=", ">", ">="))
 # What is known of cells and parameters: name -> glossary-like entry (range, kind).
 Facts = Mapping[str, Quantity]
 ANY_NUMBER = Quantity(Number, "any number")
@@ -89,9 +91,22 @@ def is_number(node: Node, facts: Facts) -> bool:
         return is_number(node.yes, facts) and is_number(node.no, facts)
     if isinstance(node, Op):
         return node.symbol in ARITHMETIC
+    if isinstance(node, Lookup):
+        return isinstance(rows(node.table)[0][node.column], float)
     if isinstance(node, Call):
-        return node.function not in ("shown", "all", "is_number")
+        return node.function not in ("shown", "all", "any", "is_number")
     return isinstance(node, (Neg, Fail))
+
+
+def is_condition(node: Node) -> bool:
+    """Whether a node is true or false, if it is not an error."""
+    if isinstance(node, If):
+        return is_condition(node.yes) and is_condition(node.no)
+    if isinstance(node, Op):
+        return node.symbol in COMPARISONS
+    if isinstance(node, Call):
+        return node.function in ("all", "any", "is_number")
+    return isinstance(node, Fail) or (isinstance(node, Const) and isinstance(node.value, bool))
 
 
 def lies_within(node: Node, wanted: Quantity, facts: Facts) -> bool:
@@ -116,3 +131,35 @@ def is_positive(node: Node, facts: Facts) -> bool:
     if isinstance(node, Op) and node.symbol == "^":
         return is_positive(node.left, facts)
     return lies_within(node, Quantity(Number, "positive", low=0, above=True), facts)
+
+
+def is_negation(node: If) -> bool:
+    """Whether a condition is ``not`` of its test."""
+    ends = (node.yes, node.no)
+    return all(isinstance(end, Const) for end in ends) and [
+        end.value for end in ends if isinstance(end, Const)
+    ] == [False, True]
+
+
+def fails_only_with(later: Node, first: Node) -> bool:
+    """Whether ``later`` can only be an error where ``first`` is one too: plain comparisons of
+    cells that ``first`` also looks at."""
+    plain = (Const, Ref, Op)
+    parts = list(_parts(later))
+    if not all(isinstance(part, plain) for part in parts):
+        return False
+    if any(isinstance(part, Op) and part.symbol in "/^" for part in parts):
+        return False
+    return _cells(later) <= _cells(first)
+
+
+def _parts(node: Node) -> Iterator[Node]:
+    yield node
+    for value in vars(node).values():
+        for inner in value if isinstance(value, tuple) else (value,):
+            if isinstance(inner, Node):
+                yield from _parts(inner)
+
+
+def _cells(node: Node) -> set[str]:
+    return {part.name for part in _parts(node) if isinstance(part, Ref)}

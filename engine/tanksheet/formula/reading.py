@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import ast
 import builtins
-import functools
+import contextlib
 import inspect
-import textwrap
-from collections.abc import Callable, Mapping, Sequence
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any, NoReturn
 
 from tanksheet import definition, subset, tables
 from tanksheet.errors import Fault, NotCompilable, SheetError
-from tanksheet.formula.guards import guarded
+from tanksheet.formula.folding import chosen, folded, is_plain
+from tanksheet.formula.guards import guarded, in_domain
 from tanksheet.formula.nodes import (
+    ANY_NUMBER,
     Call,
     Const,
     Fail,
@@ -24,7 +26,12 @@ from tanksheet.formula.nodes import (
     Node,
     Op,
     Ref,
+    fails_only_with,
+    is_condition,
+    is_negation,
+    is_number,
 )
+from tanksheet.formula.source import syntax_of
 
 OPERATORS: dict[type[ast.AST], str] = {
     ast.Add: "+",
@@ -42,7 +49,7 @@ OPERATORS: dict[type[ast.AST], str] = {
 WORDS = {
     name: getattr(subset, name)
     for name in (
-        "sqrt exp log log10 power ceil floor rounded shown "
+        "sqrt exp log log10 power ceil floor rounded shown is_number "
         "count mean mean_deviation standard_deviation lowest_total"
     ).split()
 }
@@ -74,7 +81,7 @@ def read_call(function: Callable[..., Any], arguments: Sequence[Node], facts: Fa
 
 def read_function(function: Callable[..., Any], arguments: Sequence[Node], facts: Facts) -> Node:
     """The tree of a function's body with nodes in the place of its parameters."""
-    syntax, file, first_line = _syntax(function)
+    syntax, file, first_line = syntax_of(function)
     names = [argument.arg for argument in syntax.args.args]
     reader = _Reader(function, file, first_line, facts)
     if len(names) != len(arguments):
@@ -83,17 +90,6 @@ def read_function(function: Callable[..., Any], arguments: Sequence[Node], facts
     if isinstance(syntax, ast.Lambda):
         return reader.expression(syntax.body, known)
     return reader.block(syntax.body, known)
-
-
-@functools.lru_cache(maxsize=None)
-def _syntax(function: Callable[..., Any]) -> tuple[ast.FunctionDef | ast.Lambda, str, int]:
-    file = inspect.getsourcefile(function) or "<unknown>"
-    lines, first = inspect.getsourcelines(function)
-    tree = ast.parse(textwrap.dedent("".join(lines)))
-    for node in ast.walk(tree):
-        if isinstance(node, (ast.FunctionDef, ast.Lambda)):
-            return node, file, first
-    raise NotCompilable(file, first, "no function found here")
 
 
 class _Reader:
@@ -107,6 +103,10 @@ class _Reader:
         line = self.first_line + getattr(node, "lineno", 1) - 1
         raise NotCompilable(self.file, line, f"no formula for this: {reason}")
 
+    def refuse_unless(self, node: ast.AST, condition: bool, reason: str) -> None:
+        if not condition:
+            self.refuse(node, reason)
+
     # statements
 
     def block(self, statements: Sequence[ast.stmt], known: dict[str, Node]) -> Node:
@@ -118,9 +118,12 @@ class _Reader:
         if isinstance(head, ast.Assign):
             return self.block(rest, self.assigned(head, known))
         if isinstance(head, ast.If):
-            yes = self.block([*head.body, *rest], dict(known))
-            no = self.block([*head.orelse, *rest], dict(known))
-            return If(self.expression(head.test, known), yes, no)
+            test = self.condition(head.test, known)
+            with self.learning(test, True):
+                yes = self.block([*head.body, *rest], dict(known))
+            with self.learning(test, False):
+                no = self.block([*head.orelse, *rest], dict(known))
+            return chosen(test, yes, no)
         if isinstance(head, ast.Expr):
             return self.statement(head.value, rest, known)
         self.refuse(head, f"a {type(head).__name__.lower()} statement")
@@ -135,9 +138,11 @@ class _Reader:
         if isinstance(value, ast.Constant):
             return self.block(rest, known)  # the docstring
         if isinstance(value, ast.Call) and self.named(value.func) is subset.check:
+            self.refuse_unless(value, not value.keywords, "check() by keyword; give them in order")
             code = self.fault(value.args[2]) if len(value.args) > 2 else SheetError.NUM
-            condition = self.expression(value.args[0], known)
-            return If(condition, self.block(rest, known), Fail(code))
+            condition = self.condition(value.args[0], known)
+            with self.learning(condition, True):
+                return chosen(condition, self.block(rest, known), Fail(code))
         self.refuse(value, "a statement that returns nothing")
 
     def fault(self, node: ast.expr) -> SheetError:
@@ -155,25 +160,31 @@ class _Reader:
         result: Node = method(node, known)
         return result
 
+    def condition(self, node: ast.expr, known: Mapping[str, Node]) -> Node:
+        """A test: Python takes any value for true or false, and sheets do not agree on which."""
+        test = self.expression(node, known)
+        self.refuse_unless(node, is_condition(test), "a value as a test; compare it with something")
+        return test
+
     def read_constant(self, node: ast.Constant, known: Mapping[str, Node]) -> Node:
-        if not isinstance(node.value, (int, float, str)):
-            self.refuse(node, f"the constant {node.value!r}")
-        return Const(node.value)
+        return self.constant(node, node.value, f"the constant {node.value!r}")
+
+    def constant(self, node: ast.expr, value: Any, what: str) -> Node:
+        self.refuse_unless(node, isinstance(value, (int, float, str)), what)
+        self.refuse_unless(node, isinstance(value, str) or math.isfinite(value), what)
+        return Const(value)
 
     def read_name(self, node: ast.Name, known: Mapping[str, Node]) -> Node:
         if node.id in known:
             return known[node.id]
-        value = self.named(node)
-        if isinstance(value, (int, float, str)):
-            return Const(value)
-        self.refuse(node, f"the name {node.id!r}")
+        return self.constant(node, self.named(node), f"the name {node.id!r}")
 
     def read_unaryop(self, node: ast.UnaryOp, known: Mapping[str, Node]) -> Node:
+        if isinstance(node.op, ast.Not):
+            return If(self.condition(node.operand, known), Const(False), Const(True))
         inner = self.expression(node.operand, known)
         if isinstance(node.op, ast.USub):
-            return Const(-inner.value) if _plain(inner) else Neg(inner)  # type: ignore[attr-defined]
-        if isinstance(node.op, ast.Not):
-            return If(inner, Const(False), Const(True))
+            return Const(-inner.value) if is_plain(inner) else Neg(inner)  # type: ignore[attr-defined]
         self.refuse(node, "this sign")
 
     def read_binop(self, node: ast.BinOp, known: Mapping[str, Node]) -> Node:
@@ -183,7 +194,7 @@ class _Reader:
         left, right = self.expression(node.left, known), self.expression(node.right, known)
         if symbol == "^":
             return self.powered(node, left, right)
-        return _folded(symbol, left, right)
+        return folded(symbol, left, right, self.facts)
 
     def powered(self, node: ast.BinOp, base: Node, exponent: Node) -> Node:
         # Engines disagree on 0^-1 and on powers of negative numbers, so only what all agree on
@@ -195,30 +206,58 @@ class _Reader:
         return Op("^", base, exponent)
 
     def read_boolop(self, node: ast.BoolOp, known: Mapping[str, Node]) -> Node:
-        # Written as IF, since a sheet's AND and OR run every part and Python stops early.
-        parts = [self.expression(value, known) for value in node.values]
+        # Written as IF where it matters: a sheet's AND and OR run every part, Python stops early.
+        parts = [self.condition(value, known) for value in node.values]
         stop = isinstance(node.op, ast.Or)
+        if all(fails_only_with(part, parts[0]) for part in parts[1:]):
+            return Call("any" if stop else "all", tuple(parts))
         whole = parts[-1]
         for part in reversed(parts[:-1]):
             whole = If(part, Const(True), whole) if stop else If(part, whole, Const(False))
         return whole
 
     def read_compare(self, node: ast.Compare, known: Mapping[str, Node]) -> Node:
+        if isinstance(node.ops[0], ast.In):
+            return self.one_of(node, known)
         sides = [self.expression(side, known) for side in (node.left, *node.comparators)]
-        pairs = []
-        for operator, left, right in zip(node.ops, sides, sides[1:]):
-            symbol = OPERATORS.get(type(operator))
+        pairs: list[Node] = []
+        for sign, left, right in zip(node.ops, sides, sides[1:]):
+            symbol = OPERATORS.get(type(sign))
             if symbol is None:
-                self.refuse(node, f"the comparison {type(operator).__name__}")
-            pairs.append(Op(symbol, left, right))
+                self.refuse(node, f"the comparison {type(sign).__name__}")
+            pairs.append(folded(symbol, left, right, self.facts))
         whole: Node = pairs[-1]
         for pair in reversed(pairs[:-1]):
             whole = If(pair, whole, Const(False))
         return whole
 
+    def one_of(self, node: ast.Compare, known: Mapping[str, Node]) -> Node:
+        words = self.named(node.comparators[0])
+        if len(node.ops) > 1 or not isinstance(words, tuple):
+            self.refuse(node, "`in` with anything but a named tuple of words")
+        value = self.expression(node.left, known)
+        return Call("any", tuple(Op("=", value, Const(word)) for word in words))
+
     def read_ifexp(self, node: ast.IfExp, known: Mapping[str, Node]) -> Node:
-        test = self.expression(node.test, known)
-        return If(test, self.expression(node.body, known), self.expression(node.orelse, known))
+        test = self.condition(node.test, known)
+        with self.learning(test, True):
+            yes = self.expression(node.body, known)
+        with self.learning(test, False):
+            no = self.expression(node.orelse, known)
+        return chosen(test, yes, no)
+
+    @contextlib.contextmanager
+    def learning(self, test: Node, outcome: bool) -> Iterator[None]:
+        """While a branch of ``is_number(cell)`` is read, the cell is known to be a number."""
+        before = self.facts
+        if isinstance(test, If) and is_negation(test):
+            test, outcome = test.test, not outcome
+        if outcome and isinstance(test, Call) and test.function == "is_number":
+            cell = test.arguments[0]
+            if isinstance(cell, Ref) and not is_number(cell, before):
+                self.facts = {**before, cell.name: ANY_NUMBER}
+        yield
+        self.facts = before
 
     def read_joinedstr(self, node: ast.JoinedStr, known: Mapping[str, Node]) -> Node:
         whole: Node | None = None
@@ -232,7 +271,11 @@ class _Reader:
             return self.expression(part, known)
         if part.format_spec is not None or part.conversion != -1:
             self.refuse(part, "a format in braces; use shown(number, digits)")
-        return self.expression(part.value, known)
+        value = self.expression(part.value, known)
+        # Python writes 10.0 where a sheet writes 10.
+        number = is_number(value, self.facts)
+        self.refuse_unless(part, not number, "a bare number in braces; use shown(number, digits)")
+        return value
 
     def read_call(self, node: ast.Call, known: Mapping[str, Node]) -> Node:
         function = self.named(node.func)
@@ -241,20 +284,41 @@ class _Reader:
         if function is tables.look_up:
             return self.looked_up(node, known)
         arguments = [self.expression(argument, known) for argument in node.args]
+        self.counted(node, function, len(arguments))
         if definition.of(function) or getattr(function, "helper", False):
-            return read_call(function, arguments, self.facts)
+            return self.called(node, function, arguments)
         for name, word in {**WORDS, **BUILTINS}.items():
             if function is word:
-                return Call(name, tuple(arguments))
+                return in_domain(name, tuple(arguments), self.facts)
         self.refuse(node, f"a call of {ast.unparse(node.func)}")
 
+    def counted(self, node: ast.Call, function: Any, given: int) -> None:
+        record = definition.of(function)
+        if record or getattr(function, "helper", False) or function in WORDS.values():
+            wanted = len(inspect.signature(record.body if record else function).parameters)
+            reason = f"{ast.unparse(node.func)} takes {wanted} arguments, got {given}"
+            self.refuse_unless(node, given == wanted, reason)
+
+    def called(self, node: ast.Call, function: Any, arguments: list[Node]) -> Node:
+        try:
+            return read_call(function, arguments, self.facts)
+        except RecursionError:
+            self.refuse(node, "a calculation that calls itself")
+
     def looked_up(self, node: ast.Call, known: Mapping[str, Node]) -> Node:
+        self.refuse_unless(node, len(node.args) == 3, "look_up() takes table, column and key")
         table, column, key = (self.expression(argument, known) for argument in node.args)
         if not (isinstance(table, Const) and isinstance(column, Const)):
             self.refuse(node, "look_up() with a table or column that is not written out")
-        if isinstance(key, Const):
-            return Const(tables.look_up(str(table.value), str(column.value), str(key.value)))
-        return Lookup(str(table.value), str(column.value), key)
+        where = str(table.value), str(column.value)
+        listed = where[0] in tables.KEYS and where[1] in tables.rows(where[0])[0]
+        self.refuse_unless(node, listed, f"no column {where[1]!r} in a table {where[0]!r}")
+        if not isinstance(key, Const):
+            return Lookup(*where, key)
+        try:
+            return Const(tables.look_up(*where, str(key.value)))
+        except Fault as fault:
+            self.refuse(node, str(fault))
 
     def named(self, node: ast.expr) -> Any:
         """What a plain name stands for in the body's module."""
@@ -264,19 +328,3 @@ class _Reader:
             if node.id in scope:
                 return scope[node.id]
         return getattr(builtins, node.id, None)
-
-
-def _plain(node: Node) -> bool:
-    return isinstance(node, Const) and isinstance(node.value, (int, float))
-
-
-def _folded(symbol: str, left: Node, right: Node) -> Node:
-    """The operation, less what constants make idle: + 0, - 0, * 1 and / 1."""
-    if isinstance(right, Const) and (symbol, right.value) in (
-        ("+", 0),
-        ("-", 0),
-        ("*", 1),
-        ("/", 1),
-    ):
-        return left
-    return Op(symbol, left, right)

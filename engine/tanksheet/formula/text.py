@@ -10,18 +10,19 @@ from tanksheet.formula.nodes import (
     Call,
     Const,
     Fail,
-    Facts,
     If,
     Lookup,
     Neg,
     Node,
     Op,
     Ref,
-    is_positive,
 )
+from tanksheet.tables import KEYS
 
 LONGEST = 8192  # characters in a formula, Excel's limit
 STRENGTH = {"=": 1, "<>": 1, "<": 1, "<=": 1, ">": 1, ">=": 1, "&": 2, "+": 3, "-": 3}
+# Calls whose text is not one function but an expression.
+UNBRACKETED = ("ceil", "lowest_total", "shown")
 STRENGTH |= {"*": 4, "/": 4, "^": 5}
 SPELLING = {
     "min": "MIN",
@@ -30,9 +31,11 @@ SPELLING = {
     "exp": "EXP",
     "floor": "INT",
     "rounded": "ROUND",
-    "shown": "ROUND",
     "count": "COUNT",
     "filled": "COUNTA",
+    "sqrt": "SQRT",
+    "log": "LN",
+    "log10": "LOG10",
     "mean": "AVERAGE",
     "mean_deviation": "AVEDEV",
     "standard_deviation": "STDEV",
@@ -42,12 +45,12 @@ SPELLING = {
 }
 
 
-def formula_text(node: Node, names: Mapping[str, str] | None = None, facts: Facts = {}) -> str:
+def formula_text(node: Node, names: Mapping[str, str] | None = None) -> str:
     """Formula text without the leading "=". ``names`` says how each Ref is spelled.
 
     Raises: NotCompilable when the text is longer than a spreadsheet takes.
     """
-    text = _Writer(names or {}, facts).write(node)
+    text = _Writer(names or {}).write(node)
     if len(text) > LONGEST:
         raise NotCompilable("formula", 0, f"{len(text)} characters; a cell takes {LONGEST}")
     return text
@@ -59,8 +62,8 @@ def column_name(table: str, column: str) -> str:
 
 
 class _Writer:
-    def __init__(self, names: Mapping[str, str], facts: Facts) -> None:
-        self.names, self.facts = names, facts
+    def __init__(self, names: Mapping[str, str]) -> None:
+        self.names = names
 
     def write(self, node: Node) -> str:
         method: Callable[[Node], str] = getattr(self, f"write_{type(node).__name__.lower()}")
@@ -72,7 +75,7 @@ class _Writer:
         split = isinstance(node, (Op, Neg)) or (
             isinstance(node, Const) and not isinstance(node.value, (str, bool)) and node.value < 0
         )
-        split = split or (isinstance(node, Call) and node.function in ("ceil", "lowest_total"))
+        split = split or (isinstance(node, Call) and node.function in UNBRACKETED)
         return f"({text})" if split else text
 
     def write_const(self, node: Const) -> str:
@@ -89,16 +92,27 @@ class _Writer:
         return self.names.get(node.name, node.name)
 
     def write_op(self, node: Op) -> str:
-        # Brackets are left out only where every engine reads left to right at one strength.
+        # Brackets are left out only where every engine agrees on the order: not around powers of
+        # powers (Gnumeric reads them from the right) nor signs (-2^2 is 4 in a sheet).
+        if node.symbol == "&":
+            return f"{self.piece(node.left)}&{self.piece(node.right)}"
         strength = STRENGTH[node.symbol]
-        left = self.inner(node.left)
-        if isinstance(node.left, Op) and 3 <= strength < 5:
-            if 3 <= strength <= STRENGTH[node.left.symbol] < 5:
-                left = self.write(node.left)
-        right = self.inner(node.right)
-        if isinstance(node.right, Op) and strength < STRENGTH[node.right.symbol] < 5:
-            right = self.write(node.right)
-        return f"{left}{node.symbol}{right}"
+        left = right = False
+        if isinstance(node.left, Op) and strength < 5:
+            other = STRENGTH[node.left.symbol]
+            left = other > strength or other == strength in (3, 4)
+        if isinstance(node.right, Op) and strength < 5:
+            right = STRENGTH[node.right.symbol] > strength
+        before = self.write(node.left) if left else self.inner(node.left)
+        after = self.write(node.right) if right else self.inner(node.right)
+        return f"{before}{node.symbol}{after}"
+
+    def piece(self, node: Node) -> str:
+        if isinstance(node, Call) and node.function == "shown":
+            return self.joined(*node.arguments)
+        if isinstance(node, Op) and node.symbol == "&":
+            return self.write(node)
+        return self.inner(node)
 
     def write_neg(self, node: Neg) -> str:
         return f"-{self.inner(node.inner)}"
@@ -110,8 +124,6 @@ class _Writer:
         return str(node.code)
 
     def write_lookup(self, node: Lookup) -> str:
-        from tanksheet.tables import KEYS
-
         key = column_name(node.table, KEYS[node.table])
         found = f"MATCH({self.write(node.key)},{key},0)"
         return f"INDEX({column_name(node.table, node.column)},{found})"
@@ -124,30 +136,12 @@ class _Writer:
         arguments = ",".join(self.write(argument) for argument in node.arguments)
         return f"{SPELLING[node.function]}({arguments})"
 
-    # Roots, logarithms and powers carry their own check: engines give different errors.
+    def call_shown(self, number: Node, digits: Node) -> str:
+        return f'{self.joined(number, digits)}&""'
 
-    def checked(self, number: Node, symbol: str, text: str) -> str:
-        if is_positive(number, self.facts):
-            return text
-        return f"IF({self.inner(number)}{symbol}0,{text},#NUM!)"
-
-    def call_sqrt(self, number: Node) -> str:
-        return self.checked(number, ">=", f"SQRT({self.write(number)})")
-
-    def call_log(self, number: Node) -> str:
-        return self.checked(number, ">", f"LN({self.write(number)})")
-
-    def call_log10(self, number: Node) -> str:
-        return self.checked(number, ">", f"LOG10({self.write(number)})")
-
-    def call_power(self, base: Node, exponent: Node) -> str:
-        text = f"{self.inner(base)}^{self.inner(exponent)}"
-        if is_positive(base, self.facts):
-            return f"({text})"
-        if is_positive(exponent, self.facts):
-            return self.checked(base, ">=", text)
-        zero = f"IF(AND({self.inner(base)}=0,{self.inner(exponent)}>0),0,#NUM!)"
-        return f"IF({self.inner(base)}>0,{text},{zero})"
+    def joined(self, number: Node, digits: Node) -> str:
+        """A rounded number inside a run of text: & writes it as the sheet's locale does."""
+        return f"ROUND({self.write(number)},{self.write(digits)})"
 
     def call_ceil(self, number: Node) -> str:
         return f"-INT(-{self.inner(number)})"

@@ -1,0 +1,79 @@
+"""A workbook as a data flow of named quantities.
+
+A template adds rows to the book's pages in reading order (``page``). Each formula is a Python
+function of names that stand above it, so a book can be computed in Python (``evaluate``) and
+written as a spreadsheet (``writer``) from the same rows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from tanksheet.recalc.record import Address
+from tanksheet.sheets.cells import Entry, Formula, Sheet
+
+
+@dataclass
+class Book:
+    """One workbook: its sheets, what people fill in, and every formula in order of computing.
+
+    ``ranges`` names blocks of cells that compute; ``aliases`` leads from the name that a
+    template uses to the key of the cell that holds its value in the base unit.
+    """
+
+    name: str
+    title: str
+    purpose: str
+    sheets: list[Sheet] = field(default_factory=list)
+    entries: dict[str, Entry] = field(default_factory=dict)
+    formulas: dict[str, Formula] = field(default_factory=dict)
+    ranges: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    aliases: dict[str, str] = field(default_factory=dict)
+    sources: list[tuple[str, str]] = field(default_factory=list)
+
+    def add_entry(self, entry: Entry) -> None:
+        self._new(entry.key)
+        self.entries[entry.key] = entry
+
+    def add_formula(self, formula: Formula) -> None:
+        self._new(formula.key)
+        known = set(self.known())
+        for argument in formula.arguments:
+            if argument not in known:
+                raise ValueError(f"{formula.key} uses {argument!r}, which no row above defines")
+        self.formulas[formula.key] = formula
+
+    def add_range(self, name: str, keys: tuple[str, ...]) -> None:
+        self._new(name)
+        self.ranges[name] = keys
+
+    def _new(self, key: str) -> None:
+        if key in self.entries or key in self.formulas or key in self.ranges:
+            raise ValueError(f"{key!r} stands twice in {self.name}")
+
+    def known(self) -> Iterator[str]:
+        """Every key that a formula may use."""
+        for entry in self.entries.values():
+            yield entry.key
+            if not entry.single:
+                yield from (part(entry.key, i) for i in range(len(entry.cells)))
+        yield from self.formulas
+        yield from self.ranges
+
+    def key_for(self, name: str) -> str:
+        """The key behind a name: of an input, its value in the base unit."""
+        return self.aliases.get(name, name)
+
+    def named_cells(self) -> dict[str, tuple[Address, ...]]:
+        """Every defined name of the book with its cells."""
+        named = {entry.key: entry.cells for entry in self.entries.values()}
+        named |= {each.name: (each.cell,) for each in self.formulas.values() if each.name}
+        for name, keys in self.ranges.items():
+            named[name] = tuple(self.formulas[key].cell for key in keys)
+        return named
+
+
+def part(key: str, *position: int) -> str:
+    """The key of one cell of a run: ``part("targets", 2)`` is "targets[2]"."""
+    return f"{key}[{','.join(str(index) for index in position)}]"

@@ -1,0 +1,121 @@
+"""What stands in a workbook's cells, before any spreadsheet library is involved."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from tanksheet.recalc.record import Address, Value
+from tanksheet.units import Quantity
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A cell, or a run of cells, that a person fills. ``key`` is its defined name.
+
+    ``words`` are the choices of a list; ``unit_key`` names the entry that holds its unit.
+    ``usual`` is the range that is common on a farm, in the base unit: random cases are drawn
+    from it, and the sheet says "unusual" outside it. ``limits`` is the range that is possible.
+    """
+
+    key: str
+    cells: tuple[Address, ...]
+    default: tuple[Value, ...]
+    label: str
+    words: tuple[str, ...] = ()
+    unit_key: str = ""
+    base_unit: str = ""
+    limits: Quantity | None = None
+    usual: tuple[float, float] = (0.0, 0.0)
+    optional: bool = False
+
+    @property
+    def single(self) -> bool:
+        return len(self.cells) == 1
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A cell that computes: a Python function of other keys, compiled when it is written.
+
+    ``name`` is its defined name or "". ``known`` says what may be taken for granted about the
+    result by formulas that use it.
+    """
+
+    key: str
+    cell: Address
+    function: Callable[..., Any]
+    arguments: tuple[str, ...]
+    label: str
+    name: str = ""
+    known: Quantity | None = None
+
+
+@dataclass(frozen=True)
+class Spec:
+    """How one cell looks and what it holds: text, a number, or a Formula."""
+
+    cell: Address
+    content: Any
+    style: str
+    number_format: str = ""
+    across: int = 1
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A validation on cells: a list of words, or a formula that must be TRUE."""
+
+    cells: tuple[Address, ...]
+    message: str
+    title: str
+    words: tuple[str, ...] = ()
+    formula: str = ""
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A conditional format: a formula for the first cell, a style, perhaps a number format."""
+
+    cells: tuple[Address, ...]
+    formula: str
+    style: str
+    number_format: str = ""
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A line chart over a grid: one line a column, the row headings along the bottom."""
+
+    cell: Address
+    title: str
+    across: str
+    up: str
+    heading_cells: tuple[Address, ...]
+    row_cells: tuple[Address, ...]
+    grid_cells: tuple[Address, ...]
+    rows_tall: int = 15
+
+
+@dataclass
+class Sheet:
+    """One worksheet under construction."""
+
+    title: str
+    widths: tuple[float, ...]
+    landscape: bool = False
+    specs: list[Spec] = field(default_factory=list)
+    rules: list[Rule] = field(default_factory=list)
+    marks: list[Mark] = field(default_factory=list)
+    pictures: list[Picture] = field(default_factory=list)
+    heights: dict[int, float] = field(default_factory=dict)
+    row: int = 1
+
+    def at(self, column: int, row: int | None = None) -> Address:
+        return Address(self.title, self.row if row is None else row, column)
+
+    def put(
+        self, column: int, content: Any, style: str, number_format: str = "", across: int = 1
+    ) -> None:
+        self.specs.append(Spec(self.at(column), content, style, number_format, across))

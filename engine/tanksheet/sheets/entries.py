@@ -1,0 +1,137 @@
+"""From what a person types to a number in the base unit, as functions that compile to formulas."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from tanksheet.calc.convert import convert, unit_factor
+from tanksheet.calc.ratio import ratio_of_percent
+from tanksheet.errors import NotANumber, NotListed
+from tanksheet.subset import check, helper, is_number
+from tanksheet.units import Quantity
+
+Function = Callable[..., Any]
+RATIO_FORMS = ("1:N", "%")
+
+
+def factor_to(base: str) -> Function:
+    def factor(unit: Any) -> Any:
+        return unit_factor(unit, base)
+
+    return factor
+
+
+def _inside(limits: Quantity) -> Function:
+    low, high = limits.low, limits.high
+
+    @helper
+    def above(number: Any) -> Any:
+        return number > low and number <= high
+
+    @helper
+    def from_low(number: Any) -> Any:
+        return number >= low and number <= high
+
+    return above if limits.above else from_low
+
+
+def _typed(limits: Quantity) -> Function:
+    within, message = _inside(limits), f"must be {limits.allowed}"
+
+    @helper
+    def typed(number: Any, factor: Any) -> Any:
+        check(is_number(number), message, NotANumber)
+        check(within(number * factor), message)
+        return number * factor
+
+    return typed
+
+
+def in_base(limits: Quantity, optional: bool) -> Function:
+    """The typed number times its unit's factor, inside the limits; blank stays blank."""
+    typed = _typed(limits)
+
+    def required(number: Any, factor: Any) -> Any:
+        return typed(number, factor)
+
+    def may_be_blank(number: Any, factor: Any) -> Any:
+        return "" if number == "" else typed(number, factor)
+
+    return may_be_blank if optional else required
+
+
+def plain_number(limits: Quantity, optional: bool) -> Function:
+    """For quantities without a unit: the typed number inside the limits."""
+    typed = _typed(limits)
+
+    def required(number: Any) -> Any:
+        return typed(number, 1)
+
+    def may_be_blank(number: Any) -> Any:
+        return "" if number == "" else typed(number, 1)
+
+    return may_be_blank if optional else required
+
+
+def ratio_in_parts(limits: Quantity) -> Function:
+    """A setting typed as 1:N or as a percent, in parts."""
+    within, message = _inside(limits), f"must be {limits.allowed}"
+
+    def parts(setting: Any, form: Any) -> Any:
+        check(is_number(setting), message, NotANumber)
+        check(form in RATIO_FORMS, "choose 1:N or %", NotListed)
+        if form == "%":
+            return ratio_of_percent(setting)
+        check(within(setting), message)
+        return setting
+
+    return parts
+
+
+def listed(words: tuple[str, ...]) -> Function:
+    """A chosen word, or #N/A when it is not in the list."""
+
+    def word(chosen: Any) -> Any:
+        check(chosen in words, "choose from the list", NotListed)
+        return chosen
+
+    return word
+
+
+def in_unit(base: str, unit: str, may_be_words: bool) -> Function:
+    """A result in another unit; words and blanks pass through."""
+
+    def converted(number: Any) -> Any:
+        return convert(number, base, unit)
+
+    def passed_on(number: Any) -> Any:
+        return convert(number, base, unit) if is_number(number) else ""
+
+    return passed_on if may_be_words else converted
+
+
+def entry_message(complaint: str, usual: tuple[float, float], optional: bool) -> Function:
+    """Words beside an input: "ok", "unusual", what is wrong, or that a blank is fine."""
+    low, high = usual
+
+    @helper
+    def verdict(number: Any) -> Any:
+        if not is_number(number):
+            return complaint
+        return "ok" if number >= low and number <= high else "unusual: check number and unit"
+
+    def required(number: Any) -> Any:
+        return verdict(number)
+
+    def may_be_blank(typed: Any, number: Any) -> Any:
+        return "left blank" if typed == "" else verdict(number)
+
+    return may_be_blank if optional else required
+
+
+def choice_message(words: tuple[str, ...]) -> Function:
+    def message(chosen: Any) -> Any:
+        return "ok" if chosen in words else "choose a word from the list"
+
+    return message

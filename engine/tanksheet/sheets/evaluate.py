@@ -1,0 +1,96 @@
+"""Computes a book in Python: the oracle for cached values and for every spreadsheet engine."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Union
+
+from tanksheet import definition
+from tanksheet.errors import FAULTS, CarriedFault, Fault, NotANumber, SheetError
+from tanksheet.recalc.record import Address, Value
+from tanksheet.sheets.book import Book, part
+from tanksheet.sheets.cells import Entry, Formula
+
+Settings = Mapping[str, Union[Value, Sequence[Value]]]
+
+
+def evaluate(book: Book, settings: Settings) -> dict[str, Value]:
+    """Every formula's value by key, for entries set as told and otherwise at their defaults.
+
+    A fault becomes the error that a cell would show.
+    """
+    known = _entries(book, settings)
+    for formula in book.formulas.values():
+        known[formula.key] = _computed(book, formula, known)
+    return {key: _cell_value(known[key]) for key in book.formulas}
+
+
+def cell_values(book: Book, settings: Settings) -> dict[Address, Value]:
+    """The same by cell."""
+    values = evaluate(book, settings)
+    return {formula.cell: values[key] for key, formula in book.formulas.items()}
+
+
+def entry_cells(book: Book, settings: Settings) -> dict[Address, Value]:
+    """What stands in every entry cell under these settings."""
+    cells: dict[Address, Value] = {}
+    for entry in book.entries.values():
+        cells.update(zip(entry.cells, _given(entry, settings), strict=True))
+    return cells
+
+
+def _given(entry: Entry, settings: Settings) -> Sequence[Value]:
+    value = settings.get(entry.key, entry.default)
+    if entry.single and not isinstance(value, (list, tuple)):
+        return (value,)
+    if not isinstance(value, (list, tuple)):
+        raise TypeError(f"{entry.key} takes {len(entry.cells)} values")
+    return [*value, *[None] * (len(entry.cells) - len(value))]
+
+
+def _entries(book: Book, settings: Settings) -> dict[str, Any]:
+    known: dict[str, Any] = {}
+    for entry in book.entries.values():
+        given = _given(entry, settings)
+        if entry.single:
+            known[entry.key] = _as_typed(entry, given[0])
+            continue
+        known[entry.key] = [_carried(value) for value in given]
+        for i, value in enumerate(given):
+            known[part(entry.key, i)] = _as_typed(entry, value)
+    return known
+
+
+def _as_typed(entry: Entry, value: Value) -> Any:
+    if value is None:
+        return ""
+    if isinstance(value, str) and not isinstance(value, SheetError):
+        # Sheets compare text without regard to case.
+        return next((word for word in entry.words if word.lower() == value.lower()), value)
+    return _carried(value)
+
+
+def _carried(value: Value) -> Any:
+    if isinstance(value, SheetError):
+        return CarriedFault(FAULTS.get(value, NotANumber)(f"the cell holds {value}"))
+    return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+def _computed(book: Book, formula: Formula, known: Mapping[str, Any]) -> Any:
+    values = [
+        [known[key] for key in book.ranges[argument]] if argument in book.ranges else known[argument]
+        for argument in formula.arguments
+    ]
+    try:
+        if definition.of(formula.function):
+            return formula.function(*values)
+        return definition.evaluated(formula.function, values)
+    except Fault as fault:
+        return CarriedFault(fault)
+
+
+def _cell_value(value: Any) -> Value:
+    if isinstance(value, CarriedFault):
+        return value.fault.code
+    known: Value = value
+    return known

@@ -1,0 +1,199 @@
+"""Writes a book as .xlsx: the only room that writes with openpyxl."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.cell import Cell
+from openpyxl.chart import LineChart, Reference
+from openpyxl.formatting.rule import Rule as FormatRule
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
+from openpyxl.styles.differential import DifferentialStyle
+from openpyxl.styles.numbers import NumberFormat
+from openpyxl.utils import get_column_letter
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.worksheet import Worksheet
+
+from tanksheet.definition import catalogue
+from tanksheet.formula import lambda_text
+from tanksheet.recalc.record import Address
+from tanksheet.sheets.book import Book
+from tanksheet.sheets.cells import Formula, Mark, Picture, Rule, Sheet, Spec
+from tanksheet.sheets.compiled import formula_texts
+from tanksheet.sheets.evaluate import Settings, cell_values
+from tanksheet.sheets.package import finished
+from tanksheet.sheets.reference import ID_NAME, id_cell, sources_sheet, tables_sheet
+from tanksheet.sheets.style import FONT, LINE, LOOKS, MARKS, Look
+
+def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
+    """The finished file: formulas, names, looks and cached values, the same on every machine."""
+    workbook = Workbook()
+    workbook.remove(workbook.active)
+    texts = formula_texts(book)
+    tables, table_names = tables_sheet()
+    for sheet in (*book.sheets, sources_sheet(book), tables):
+        _write_sheet(workbook.create_sheet(sheet.title), sheet, texts)
+    _names(workbook, book.named_cells() | table_names | {ID_NAME: (id_cell(),)})
+    _lambdas(workbook)
+    _properties(workbook, book)
+    stream = io.BytesIO()
+    workbook.save(stream)
+    return finished(stream.getvalue(), cell_values(book, settings or {}))
+
+
+def _write_sheet(target: Worksheet, sheet: Sheet, texts: dict[str, str]) -> None:
+    for spec in sheet.specs:
+        _write_cell(target, spec, texts)
+    for column, width in enumerate(sheet.widths, 1):
+        target.column_dimensions[get_column_letter(column)].width = width
+    for row, height in sheet.heights.items():
+        target.row_dimensions[row].height = height
+    for rule in sheet.rules:
+        _validate(target, rule)
+    for mark in [*sheet.marks, *_verdict_marks(sheet)]:
+        _mark(target, mark)
+    for picture in sheet.pictures:
+        _chart(target, picture)
+    _printing(target, sheet)
+
+
+def _write_cell(target: Worksheet, spec: Spec, texts: dict[str, str]) -> None:
+    cell = target.cell(spec.cell.row, spec.cell.column)
+    content = spec.content
+    cell.value = texts[content.key] if isinstance(content, Formula) else content
+    if isinstance(content, str) and content.startswith("="):
+        cell.data_type = "s"
+    _look(cell, LOOKS[spec.style])
+    if spec.number_format:
+        cell.number_format = spec.number_format
+    if spec.across > 1:
+        last = spec.cell.column + spec.across - 1
+        target.merge_cells(
+            start_row=cell.row, end_row=cell.row, start_column=cell.column, end_column=last
+        )
+
+
+def _look(cell: Any, look: Look) -> None:
+    cell.font = Font(FONT, size=look.size, bold=look.bold, italic=look.italic, color=look.ink)
+    cell.alignment = Alignment(look.align, "center", wrap_text=look.wrap, indent=look.indent)
+    cell.protection = Protection(locked=not look.unlocked)
+    if look.fill:
+        cell.fill = PatternFill("solid", start_color=look.fill)
+    if look.boxed:
+        side = Side("thin", LINE)
+        cell.border = Border(side, side, side, side)
+
+
+def _span(cells: tuple[Address, ...]) -> str:
+    first, last = cells[0].cell, cells[-1].cell
+    return first if len(cells) == 1 else f"{first}:{last}"
+
+
+def _validate(target: Worksheet, rule: Rule) -> None:
+    if rule.words:
+        formula = '"' + ",".join(rule.words) + '"'
+        check = DataValidation("list", formula1=formula, allow_blank=True)
+    else:
+        check = DataValidation("custom", formula1=rule.formula, allow_blank=True)
+    check.errorTitle, check.error = rule.title, rule.message
+    check.promptTitle, check.prompt = rule.title, rule.message
+    check.showErrorMessage = check.showInputMessage = True
+    check.add(_span(rule.cells))
+    target.add_data_validation(check)
+
+
+def _verdict_marks(sheet: Sheet) -> Iterable[Mark]:
+    for spec in sheet.specs:
+        cell = spec.cell.cell
+        if spec.style in ("verdict", "card", "grid words"):
+            for word in ("pass", "caution", "stop"):
+                yield Mark((spec.cell,), f'LEFT({cell},{len(word)})="{word}"', word)
+        if spec.style == "entry note":
+            settled = f'OR({cell}="ok",{cell}="left blank")'
+            yield Mark((spec.cell,), f"NOT({settled})", "wrong")
+
+
+def _mark(target: Worksheet, mark: Mark) -> None:
+    ink, fill = MARKS[mark.style]
+    shape = NumberFormat(numFmtId=200, formatCode=mark.number_format)
+    style = DifferentialStyle(
+        font=Font(color=ink, bold=True),
+        fill=PatternFill(bgColor=fill, fill_type="solid"),
+        numFmt=shape if mark.number_format else None,
+    )
+    rule = FormatRule("expression", dxf=style, formula=[mark.formula])
+    target.conditional_formatting.add(_span(mark.cells), rule)
+
+
+def _chart(target: Worksheet, picture: Picture) -> None:
+    chart = LineChart()
+    chart.title, chart.x_axis.title, chart.y_axis.title = picture.title, picture.across, picture.up
+    first, last = picture.grid_cells[0], picture.grid_cells[-1]
+    data = Reference(
+        target,
+        min_col=first.column,
+        max_col=last.column,
+        min_row=picture.heading_cells[0].row,
+        max_row=last.row,
+    )
+    chart.add_data(data, titles_from_data=True)
+    rows = picture.row_cells
+    chart.set_categories(
+        Reference(target, min_col=rows[0].column, min_row=rows[0].row, max_row=rows[-1].row)
+    )
+    for line in chart.series:
+        line.smooth = False
+    chart.y_axis.number_format = "#,##0"
+    chart.x_axis.delete = chart.y_axis.delete = False
+    chart.legend.position = "r"
+    chart.height, chart.width = 0.53 * picture.rows_tall, 30
+    target.add_chart(chart, picture.cell.cell)
+
+
+def _printing(target: Worksheet, sheet: Sheet) -> None:
+    columns = [spec.cell.column + spec.across - 1 for spec in sheet.specs if spec.style != "quiet"]
+    last_row = max(max(spec.cell.row for spec in sheet.specs), sheet.row - 1)
+    target.print_area = f"A1:{get_column_letter(max(columns))}{last_row}"
+    target.page_setup.orientation = "landscape" if sheet.landscape else "portrait"
+    target.page_setup.paperSize = 9
+    target.page_setup.fitToWidth = target.page_setup.fitToHeight = 1
+    target.sheet_properties.pageSetUpPr.fitToPage = True
+    target.print_options.horizontalCentered = True
+    for side in ("left", "right", "top", "bottom"):
+        setattr(target.page_margins, side, 0.4)
+    target.sheet_view.showGridLines = False
+
+
+def _names(workbook: Workbook, names: dict[str, tuple[Address, ...]]) -> None:
+    for name, cells in sorted(names.items()):
+        first, last = cells[0], cells[-1]
+        sheet = "'" + first.sheet.replace("'", "''") + "'"
+        text = f"{sheet}!{_absolute(first)}"
+        if len(cells) > 1:
+            text += f":{_absolute(last)}"
+        workbook.defined_names[name] = DefinedName(name, attr_text=text)
+
+
+def _absolute(cell: Address) -> str:
+    return f"${get_column_letter(cell.column)}${cell.row}"
+
+
+def _lambdas(workbook: Workbook) -> None:
+    for calculation in catalogue().values():
+        workbook.defined_names[calculation.sheet_name] = DefinedName(
+            calculation.sheet_name,
+            attr_text=lambda_text(calculation),
+            comment=calculation.summary[:255],
+        )
+
+
+def _properties(workbook: Workbook, book: Book) -> None:
+    workbook.properties.title = f"Tanksheet: {book.title}"
+    workbook.properties.creator = "Tanksheet"
+    workbook.properties.description = book.purpose
+    workbook.calculation.fullCalcOnLoad = True

@@ -152,12 +152,15 @@ def _checked(body: Callable[..., Any], parameters: dict[str, Quantity]) -> Calla
 def _accepted(owner: str, parameters: dict[str, Quantity], given: tuple[Any, ...]) -> list[Any]:
     """The arguments, checked in the order of the formula: numbers, their ranges, then words.
 
-    With two bad arguments the order decides which error shows.
+    With two bad arguments the order decides which error shows; one handed on comes first.
     """
     values = dict(zip(parameters, given))
     numbers = [name for name, entry in parameters.items() if not entry.is_word]
     words = [name for name, entry in parameters.items() if entry.is_word]
     for group in (numbers, words):
+        for name in group:
+            if isinstance(values[name], CarriedFault):
+                raise values[name].fault
         for name in group:
             values[name] = _typed(owner, name, parameters[name], values[name])
         for name in group:
@@ -185,8 +188,6 @@ def evaluated(body: Callable[..., Any], values: list[Any]) -> Any:
 
 
 def _typed(owner: str, name: str, entry: Quantity, value: Any) -> Any:
-    if isinstance(value, CarriedFault):
-        raise value.fault
     if entry.is_readings:
         return subset.numbers(value)
     if entry.is_word:

@@ -70,9 +70,12 @@ def floor(number: float) -> float:
 
 
 def rounded(number: float, digits: int) -> float:
-    """Half away from zero on the decimal digits that a person sees, as spreadsheets round."""
+    """Half away from zero on the 15 digits that a person sees, as spreadsheets round.
+
+    445.84999999999997, which is 445.85 after a unit conversion, rounds to 445.9.
+    """
     step = Decimal(1).scaleb(-int(digits))
-    return float(Decimal(repr(float(number))).quantize(step, ROUND_HALF_UP, WIDE))
+    return float(Decimal(f"{float(number):.15g}").quantize(step, ROUND_HALF_UP, WIDE))
 
 
 def shown(number: float, digits: int) -> str:

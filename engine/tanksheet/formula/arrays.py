@@ -161,6 +161,7 @@ FUNCTIONS: dict[str, Callable[..., Array]] = {
     "mean_deviation": _mean_deviation,
     "standard_deviation": functools.partial(np.nanstd, axis=-1, ddof=1),
     "lowest_total": _lowest_total,
+    "not_numbers": lambda *parts: np.nan,
     "is_number": lambda number: ~np.isnan(number),
     "all": lambda *parts: functools.reduce(np.minimum, parts),
     "any": lambda *parts: functools.reduce(np.maximum, parts),

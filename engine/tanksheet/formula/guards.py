@@ -1,7 +1,8 @@
 """The checks on a calculation's arguments, written into its formula.
 
-They follow the order in which Python checks: first that numbers are numbers (#VALUE!), then that
-they lie in range (#NUM!), then that words are listed (#N/A). What is already known of an argument
+They follow the order in which Python checks: first that no number is an error from elsewhere, then
+that numbers are numbers (#VALUE!), then that they lie in range (#NUM!), then that words are listed
+(#N/A). What is already known of an argument
 is left out, so that a cell formula stays short enough to read.
 """
 
@@ -58,12 +59,9 @@ def _all_numbers(node: Node) -> Node:
 
 
 def _carried(suspects: list[Node], pairs: Pairs) -> Node:
-    # Adding the arguments up hands on the error of the first that is one; text gives #VALUE!.
-    whole: Node = Fail(SheetError.VALUE)
-    for node in reversed(suspects):
-        if not _readings(node, pairs):
-            whole = Op("+", node, whole)
-    return whole
+    # An error among the arguments is handed on; text and blanks give #VALUE!.
+    cells = tuple(node for node in suspects if not _readings(node, pairs))
+    return Call("not_numbers", cells) if cells else Fail(SheetError.VALUE)
 
 
 def _range_checks(pairs: Pairs, facts: Facts) -> list[Node]:

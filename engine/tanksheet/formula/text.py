@@ -22,7 +22,7 @@ from tanksheet.tables import KEYS
 LONGEST = 8192  # characters in a formula, Excel's limit
 STRENGTH = {"=": 1, "<>": 1, "<": 1, "<=": 1, ">": 1, ">=": 1, "&": 2, "+": 3, "-": 3}
 # Calls whose text is not one function but an expression.
-UNBRACKETED = ("ceil", "lowest_total", "shown")
+UNBRACKETED = ("ceil", "lowest_total", "not_numbers", "shown")
 STRENGTH |= {"*": 4, "/": 4, "^": 5}
 SPELLING = {
     "min": "MIN",
@@ -140,8 +140,16 @@ class _Writer:
         return f'{self.joined(number, digits)}&""'
 
     def joined(self, number: Node, digits: Node) -> str:
-        """A rounded number inside a run of text: & writes it as the sheet's locale does."""
-        return f"ROUND({self.write(number)},{self.write(digits)})"
+        """A rounded number inside a run of text: & writes it as the sheet's locale does.
+
+        Adding 0 turns a rounded -0 into 0, which one engine would write with its sign.
+        """
+        return f"ROUND({self.write(number)},{self.write(digits)})+0"
+
+    def call_not_numbers(self, *cells: Node) -> str:
+        # Joined behind a text, the first error among the cells comes through in every engine
+        # (LibreOffice lets the second of two errors win); the sign turns text into #VALUE!.
+        return f'-("x"&{"&".join(self.piece(cell) for cell in cells)})'
 
     def call_ceil(self, number: Node) -> str:
         return f"-INT(-{self.inner(number)})"

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from tanksheet.definition import looks_like_cell
 from tanksheet.recalc.record import Address
 from tanksheet.sheets.cells import Entry, Formula, Sheet
 
@@ -49,6 +50,9 @@ class Book:
         self.ranges[name] = keys
 
     def _new(self, key: str) -> None:
+        # "true_ratio" begins with a word that one engine reads as the constant TRUE.
+        if looks_like_cell(key) or key.lower().startswith(("true", "false")):
+            raise ValueError(f"{key!r} in {self.name} would be read as a cell or a constant")
         if key in self.entries or key in self.formulas or key in self.ranges:
             raise ValueError(f"{key!r} stands twice in {self.name}")
 

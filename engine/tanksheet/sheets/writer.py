@@ -37,16 +37,16 @@ def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
     texts = formula_texts(book)
     tables, table_names = tables_sheet()
     for sheet in (*book.sheets, sources_sheet(book), tables):
-        _write_sheet(workbook.create_sheet(sheet.title), sheet, texts)
-    _names(workbook, book.named_cells() | table_names | {ID_NAME: (id_cell(),)})
-    _lambdas(workbook)
+        write_sheet(workbook.create_sheet(sheet.title), sheet, texts)
+    add_names(workbook, book.named_cells() | table_names | {ID_NAME: (id_cell(),)})
+    add_lambdas(workbook)
     _properties(workbook, book)
     stream = io.BytesIO()
     workbook.save(stream)
     return finished(stream.getvalue(), cell_values(book, settings or {}))
 
 
-def _write_sheet(target: Worksheet, sheet: Sheet, texts: dict[str, str]) -> None:
+def write_sheet(target: Worksheet, sheet: Sheet, texts: dict[str, str]) -> None:
     for spec in sheet.specs:
         _write_cell(target, spec, texts)
     for column, width in enumerate(sheet.widths, 1):
@@ -169,7 +169,7 @@ def _printing(target: Worksheet, sheet: Sheet) -> None:
     target.sheet_view.showGridLines = False
 
 
-def _names(workbook: Workbook, names: dict[str, tuple[Address, ...]]) -> None:
+def add_names(workbook: Workbook, names: dict[str, tuple[Address, ...]]) -> None:
     for name, cells in sorted(names.items()):
         first, last = cells[0], cells[-1]
         sheet = "'" + first.sheet.replace("'", "''") + "'"
@@ -183,7 +183,7 @@ def _absolute(cell: Address) -> str:
     return f"${get_column_letter(cell.column)}${cell.row}"
 
 
-def _lambdas(workbook: Workbook) -> None:
+def add_lambdas(workbook: Workbook) -> None:
     for calculation in catalogue().values():
         workbook.defined_names[calculation.sheet_name] = DefinedName(
             calculation.sheet_name,

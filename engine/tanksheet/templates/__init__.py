@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import functools
 import importlib
+from pathlib import Path
 
 from tanksheet.errors import WorkbookProblem
+from tanksheet.recalc import named_cells
+from tanksheet.recalc.stored import stored_values
 from tanksheet.sheets.book import Book
+from tanksheet.sheets.reference import ID_NAME
 
 # Workbook name -> module of this folder.
 TEMPLATES = {"zone-flow": "zone_flow", "stock-tank": "stock_tank", "ratio-table": "ratio_table"}
@@ -23,3 +27,15 @@ def book(name: str) -> Book:
         raise WorkbookProblem(f"no workbook is called {name!r}; there are: {known}")
     made: Book = importlib.import_module(f"{__name__}.{TEMPLATES[name]}").make()
     return made
+
+
+def book_of(path: Path) -> Book | None:
+    """The plan behind a workbook file, or None for a file that is not one of ours.
+
+    Raises: WorkbookProblem when the file cannot be read as a workbook.
+    """
+    cells = named_cells(path).get(ID_NAME)
+    if cells is None:
+        return None
+    name = stored_values(path, cells)[cells[0]]
+    return book(name) if isinstance(name, str) and name in TEMPLATES else None

@@ -178,7 +178,7 @@ def _drawdown(page: Page) -> None:
     page.input("test_water", "Water that passed", "water", 100, "L", usual=(10, 10000),
                optional=True)
     page.input("test_stock", "Stock drawn meanwhile", "stock", 0.97, "L", usual=(0.01, 100))
-    page.result("true_ratio", "True ratio 1 :", ratio_by_test, may_be_words=True, unit="parts")
+    page.result("tested_ratio", "True ratio 1 :", ratio_by_test, may_be_words=True, unit="parts")
     page.check("drawdown_check", "Verdict by drawdown", drawdown_verdict)
 
 
@@ -325,9 +325,9 @@ def ratio_by_test(test_water: Any, test_stock: Any) -> Any:
     return "not tested" if test_water == "" else measured_ratio(test_water, test_stock)
 
 
-def drawdown_verdict(true_ratio: Any, ratio: Any) -> Any:
-    if is_number(true_ratio):
-        return feed_verdict(ratio_error(true_ratio, ratio))
+def drawdown_verdict(tested_ratio: Any, ratio: Any) -> Any:
+    if is_number(tested_ratio):
+        return feed_verdict(ratio_error(tested_ratio, ratio))
     return "not tested"
 
 

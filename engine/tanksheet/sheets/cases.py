@@ -1,0 +1,76 @@
+"""Random valid entries for a book, drawn from its own limits, and every kind of bad entry."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Iterator
+from typing import Union
+
+from tanksheet.recalc.record import Value
+from tanksheet.sheets.book import Book
+from tanksheet.sheets.cells import Entry
+from tanksheet.sheets.entries import RATIO_FORMS
+from tanksheet.tables import look_up
+
+Drawn = dict[str, Union[Value, list[Value]]]
+# A number is mostly drawn from what is usual, sometimes from all that is possible.
+USUAL_SHARE, BLANK_SHARE = 0.85, 0.15
+BAD: tuple[Value, ...] = ("twelve", None, 0.0, -3.0, 1e17, "12 L")
+
+
+def random_settings(book: Book, seed: int) -> Iterator[Drawn]:
+    """Endless settings of all entries of a book; the same seed gives the same ones."""
+    draw = random.Random(f"{book.name} {seed}")
+    while True:
+        words = {e.key: draw.choice(e.words) for e in book.entries.values() if e.words}
+        numbers = {e.key: _drawn(e, words, draw) for e in book.entries.values() if not e.words}
+        yield {**words, **numbers}
+
+
+def _drawn(entry: Entry, words: dict[str, str], draw: random.Random) -> Value | list[Value]:
+    unit = words.get(entry.unit_key, "")
+    if entry.single:
+        if entry.optional and draw.random() < BLANK_SHARE:
+            return None
+        return _number(entry, unit, draw)
+    run: list[Value] = [_number(entry, unit, draw) for _ in entry.cells]
+    if entry.optional:  # readings: the first stays, so that there is one
+        return [run[0], *(None if draw.random() < BLANK_SHARE else each for each in run[1:])]
+    return run
+
+
+def _number(entry: Entry, unit: str, draw: random.Random) -> float:
+    low, high = entry.usual
+    if draw.random() > USUAL_SHARE and entry.limits:
+        low = max(entry.limits.low, low / 100)
+        high = min(entry.limits.high, high * 100)
+    return float(f"{_as_typed(_between(low, high, draw), entry, unit):.6g}")
+
+
+def _between(low: float, high: float, draw: random.Random) -> float:
+    if low > 0 and high / low > 30:
+        return math.exp(draw.uniform(math.log(low), math.log(high)))
+    return draw.uniform(low, high)
+
+
+def _as_typed(number: float, entry: Entry, unit: str) -> float:
+    if entry.base_unit == "parts":
+        return 100 / number if unit == RATIO_FORMS[1] else number
+    if not unit:
+        return number
+    return number * float(look_up("units", "factor", entry.base_unit)) / float(
+        look_up("units", "factor", unit)
+    )
+
+
+def edge_settings(book: Book) -> Iterator[Drawn]:
+    """One bad entry at a time, all else at its default: text, blank, 0, negative, far too much,
+    and words that are in no list."""
+    for entry in book.entries.values():
+        bad: tuple[Value, ...] = ("no such word", None, 7.0) if entry.words else BAD
+        for value in bad:
+            if entry.single:
+                yield {entry.key: value}
+            else:
+                yield {entry.key: [value, *entry.default[1:]]}

@@ -1,0 +1,30 @@
+"""A picture of a workbook's first page, as LibreOffice prints it."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import tempfile
+from pathlib import Path
+
+from tanksheet.errors import EngineProblem
+from tanksheet.recalc import convert
+from tanksheet.sheets.package import replace_file
+
+
+def write_preview(workbook: Path, picture: Path, dots_per_inch: int = 90) -> None:
+    """Prints the workbook to PDF and turns its first page into a PNG.
+
+    Raises: EngineProblem when LibreOffice or pdftoppm is missing.
+    """
+    if shutil.which("pdftoppm") is None:
+        raise EngineProblem("pdftoppm is missing; install Debian's package poppler-utils")
+    with tempfile.TemporaryDirectory() as folder:
+        pdf = convert(workbook, Path(folder), "pdf")
+        stem = Path(folder) / "page"
+        subprocess.run(
+            ["pdftoppm", "-r", str(dots_per_inch), "-png", "-f", "1", "-singlefile", pdf, stem],
+            check=True,
+            timeout=60,
+        )
+        replace_file(picture, stem.with_suffix(".png").read_bytes())

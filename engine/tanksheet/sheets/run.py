@@ -1,0 +1,174 @@
+"""Treats a workbook file as a function: set names, recalculate, read names."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from tanksheet.errors import NotListed, SheetError, WorkbookProblem
+from tanksheet.recalc import Address, Value, engine, named_cells
+from tanksheet.recalc.stored import stored_values
+from tanksheet.sheets import typed
+from tanksheet.sheets.book import Book
+from tanksheet.sheets.cells import Entry
+from tanksheet.sheets.evaluate import evaluate
+
+HELPERS = ("_note", "_factor", "_checked", "_used", "_headings", "_rows")
+Result = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Target:
+    """The file, its names, and the plan behind it where it is one of ours."""
+
+    path: Path
+    names: dict[str, list[Address]]
+    book: Book | None
+
+    def cells(self, name: str) -> list[Address]:
+        if name not in self.names:
+            near = difflib.get_close_matches(name, self.names, 3) or sorted(self.names)[:8]
+            raise WorkbookProblem(
+                f"{self.path.name}: there is no name {name!r}; did you mean {', '.join(near)}?"
+            )
+        return self.names[name]
+
+
+def run(
+    path: Path,
+    book: Book | None,
+    settings: Mapping[str, str],
+    wanted: Sequence[str] = (),
+    engine_name: str = "ironcalc",
+) -> Result:
+    """Sets names in a private copy of the file, recalculates it, and reads names.
+
+    The file itself is never written to. Without ``wanted``, every result of the book is read.
+    Raises: WorkbookProblem with one line an unusable entry, naming its cell.
+    """
+    target = Target(path, named_cells(path), book)
+    inputs: dict[Address, Value] = {}
+    for name, text in settings.items():
+        inputs.update(_inputs(target, name, text))
+    names = list(wanted) or default_names(target)
+    cells = [cell for name in names for cell in target.cells(name)]
+    entries = _entry_cells(target)
+    with engine(engine_name).open(path) as session:
+        values = session.calculate(inputs, [*cells, *entries])
+    _refuse_bad_entries(target, values)
+    return {name: _shaped([values[cell] for cell in target.cells(name)]) for name in names}
+
+
+def default_names(target: Target) -> list[str]:
+    """Every result worth reading: all named formulas of the book, or all single named cells."""
+    if target.book is None:
+        return sorted(name for name, cells in target.names.items() if len(cells) == 1)
+    plan = [each.name for each in target.book.formulas.values() if each.name]
+    ranges = list(target.book.ranges)
+    inputs = set(target.book.aliases.values())
+    return [n for n in [*plan, *ranges] if not n.endswith(HELPERS) and n not in inputs]
+
+
+def _inputs(target: Target, name: str, text: str) -> dict[Address, Value]:
+    cells = target.cells(name)
+    _refuse_formula(target, name)
+    if len(cells) > 1:
+        values = typed.plain_run(text)
+        if len(values) > len(cells):
+            raise WorkbookProblem(
+                f"{target.path.name}: {name} has room for {len(cells)} values, "
+                f"{len(values)} were given"
+            )
+        return dict(zip(cells, [*values, *[None] * (len(cells) - len(values))]))
+    unit_name = f"{name}_unit"
+    if unit_name not in target.names:
+        return {cells[0]: typed.plain(text)}
+    try:
+        value, unit = typed.with_unit(text, _offered(target, unit_name))
+    except NotListed as fault:
+        raise WorkbookProblem(f"{target.path.name}: {cells[0].a1} ({name}): {fault}") from None
+    return {cells[0]: value} | ({target.cells(unit_name)[0]: unit} if unit else {})
+
+
+def _refuse_formula(target: Target, name: str) -> None:
+    if target.book and name not in target.book.entries:
+        formulas = {each.name for each in target.book.formulas.values()} | set(target.book.ranges)
+        if name in formulas:
+            raise WorkbookProblem(
+                f"{target.path.name}: {target.names[name][0].a1} ({name}) is computed; "
+                f"set one of its inputs instead"
+            )
+
+
+def _offered(target: Target, unit_name: str) -> tuple[str, ...]:
+    if target.book and unit_name in target.book.entries:
+        return target.book.entries[unit_name].words
+    # A user's own pair of cells: the unit that stands there now tells what is measured.
+    now = stored_values(target.path, target.names[unit_name])
+    return tuple(str(value) for value in now.values())
+
+
+def _entry_cells(target: Target) -> list[Address]:
+    if target.book is None:
+        return []
+    return [cell for key in target.book.entries for cell in target.cells(key)]
+
+
+def _refuse_bad_entries(target: Target, values: Mapping[Address, Value]) -> None:
+    if target.book is None:
+        return
+    now = {
+        key: _shaped([values[cell] for cell in target.cells(key)]) for key in target.book.entries
+    }
+    lines = [_complaint(target, entry, now) for entry in target.book.entries.values()]
+    bad = [line for line in lines if line]
+    if bad:
+        raise WorkbookProblem("\n".join(bad))
+
+
+def _complaint(target: Target, entry: Entry, now: Mapping[str, Any]) -> str:
+    """What is wrong with an entry as it stands, or ""."""
+    book = target.book
+    assert book is not None
+    value, place = now[entry.key], f"{target.path.name}: {target.cells(entry.key)[0].a1}"
+    if entry.words:
+        listed = isinstance(value, str) and value.lower() in (w.lower() for w in entry.words)
+        return "" if listed else f"{place} ({entry.key}) is {shown(value)}; choose one of: " + (
+            ", ".join(entry.words)
+        )
+    assert entry.limits is not None
+    if not entry.single:
+        return _run_complaint(target, entry, value)
+    if isinstance(evaluate(book, now)[book.key_for(entry.key)], SheetError):
+        unit = f" {now[entry.unit_key]}" if entry.unit_key else ""
+        return f"{place} ({entry.key}) is {shown(value)}{unit}; it must be {entry.limits.allowed}"
+    return ""
+
+
+def _run_complaint(target: Target, entry: Entry, values: Sequence[Value]) -> str:
+    assert entry.limits is not None
+    for cell, value in zip(target.cells(entry.key), values, strict=True):
+        blank = value is None or value == ""
+        number = isinstance(value, (int, float)) and not isinstance(value, bool)
+        if not blank and not (number and entry.limits.holds(float(value))):  # type: ignore[arg-type]
+            return (
+                f"{target.path.name}: {cell.a1} ({entry.key}) is {shown(value)}; "
+                f"it must be {entry.limits.allowed}, or blank"
+            )
+    return ""
+
+
+def shown(value: Any) -> str:
+    """A value as a message quotes it."""
+    if value is None or value == "":
+        return "blank"
+    return f"{value:g}" if isinstance(value, float) else repr(str(value))
+
+
+def _shaped(values: list[Value]) -> Any:
+    return values[0] if len(values) == 1 else values
+
+

@@ -1,0 +1,42 @@
+"""A small workbook around one formula, to evaluate it in an outside engine."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from pathlib import Path
+
+from openpyxl import Workbook
+
+from tanksheet.recalc.record import Address
+from tanksheet.sheets.reference import tables_sheet
+from tanksheet.sheets.writer import add_lambdas, add_names, write_sheet
+
+SHEET = "Sheet1"
+RESULT = Address(SHEET, 1, 1)
+
+
+def run_cells(index: int, length: int) -> tuple[Address, ...]:
+    """Where the numbers of the index-th run of a formula stand: one row for each run."""
+    return tuple(Address(SHEET, 3 + index, 1 + i) for i in range(length))
+
+
+def write_scratch(
+    path: Path, formula: str, runs: Sequence[Sequence[float]], lambdas: bool
+) -> None:
+    """Writes the formula (without "=") in A1, its runs of numbers below, and the data tables."""
+    workbook = Workbook()
+    sheet = workbook.active
+    sheet.title = SHEET
+    sheet["A1"] = f"={formula}"
+    for index, numbers in enumerate(runs):
+        for cell, number in zip(run_cells(index, len(numbers)), numbers, strict=True):
+            sheet.cell(cell.row, cell.column, number)
+    tables, names = tables_sheet()
+    write_sheet(workbook.create_sheet(tables.title), tables, {})
+    add_names(workbook, names)
+    if lambdas:
+        add_lambdas(workbook)
+    stream = io.BytesIO()
+    workbook.save(stream)
+    path.write_bytes(stream.getvalue())

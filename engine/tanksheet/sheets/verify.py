@@ -1,0 +1,103 @@
+"""Proves that a workbook file computes what the engine computes, in outside spreadsheet engines."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+
+from tanksheet.errors import WorkbookProblem
+from tanksheet.recalc import Address, Case, EngineRun, Value, check, engine, named_cells
+from tanksheet.recalc.compare import AGREES
+from tanksheet.sheets.book import Book
+from tanksheet.sheets.cases import Drawn, edge_settings, random_settings
+from tanksheet.sheets.evaluate import cell_values, entry_cells
+
+# The slower engines get a smaller share of the random cases, unless told otherwise.
+MOST = {"libreoffice": 20, "formulas": 5, "gnumeric": 5}
+MOST_EDGES = {"libreoffice": 60, "formulas": 24, "gnumeric": 24}
+
+
+def verify(
+    path: Path, book: Book, engines: Sequence[str], cases: int, seed: int = 1, edges: bool = True
+) -> list[EngineRun]:
+    """Runs random and bad entries through each engine and compares every formula cell.
+
+    Raises: WorkbookProblem when the file cannot be read or lacks a name of the book.
+    """
+    moved = moved_cells(path, book)
+    return [_run(path, book, name, cases, seed, edges, moved) for name in engines]
+
+
+def _run(
+    path: Path,
+    book: Book,
+    name: str,
+    cases: int,
+    seed: int,
+    edges: bool,
+    moved: Mapping[Address, Address],
+) -> EngineRun:
+    settings = itertools.islice(random_settings(book, seed), min(cases, MOST.get(name, cases)))
+    bad = _spread(list(edge_settings(book)), MOST_EDGES.get(name)) if edges else []
+    return check(engine(name), path, _cases(book, itertools.chain(settings, bad), moved))
+
+
+def _spread(bad: list[Drawn], most: int | None) -> list[Drawn]:
+    """Evenly picked, so that every kind of entry and fault has its turn in the slow engines."""
+    if most is None or len(bad) <= most:
+        return bad
+    step = len(bad) / most
+    return [bad[int(i * step)] for i in range(most)]
+
+
+def _cases(
+    book: Book, settings: Iterable[Drawn], moved: Mapping[Address, Address]
+) -> Iterable[Case]:
+    for each in settings:
+        inputs = _placed(entry_cells(book, each), moved)
+        yield Case(inputs, _placed(cell_values(book, each), moved))
+
+
+def _placed(
+    values: Mapping[Address, Value], moved: Mapping[Address, Address]
+) -> dict[Address, Value]:
+    return {moved[cell]: value for cell, value in values.items() if cell in moved}
+
+
+def moved_cells(path: Path, book: Book) -> dict[Address, Address]:
+    """Where each named cell of the book stands in the file, which a user may have rearranged.
+
+    Raises: WorkbookProblem naming the first name that is missing or has another size.
+    """
+    found = named_cells(path)
+    moved: dict[Address, Address] = {}
+    for name, cells in book.named_cells().items():
+        if name not in found:
+            raise WorkbookProblem(
+                f"{path.name}: the name {name!r} is missing; define it for the cell that holds it "
+                f"(it was {cells[0].a1}), or start from a fresh workbook (tanksheet make)"
+            )
+        if len(found[name]) != len(cells):
+            raise WorkbookProblem(
+                f"{path.name}: the name {name!r} covers {len(found[name])} cells; "
+                f"it must cover {len(cells)}"
+            )
+        moved.update(zip(cells, found[name], strict=True))
+    return moved
+
+
+def closing_line(runs: Sequence[EngineRun]) -> str:
+    """How many engines confirm the file, in one line."""
+    agreed = [run for run in runs if run.verdict == AGREES]
+    if not agreed:
+        return "Not confirmed in any engine."
+    cells = sum(run.cells for run in agreed)
+    worst = max((run.worst for run in agreed if run.worst is not None), default=0.0)
+    engines = "1 engine" if len(agreed) == 1 else f"{len(agreed)} engines"
+    line = (
+        f"Confirmed in {engines} ({', '.join(run.engine for run in agreed)}): "
+        f"{cells:,} cells compared, worst relative difference {worst:.0e}."
+    )
+    others = [f"{run.engine} {run.verdict}" for run in runs if run.verdict != AGREES]
+    return f"{line} But: {', '.join(others)}." if others else line

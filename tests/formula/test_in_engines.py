@@ -1,0 +1,119 @@
+"""Every calculation in outside spreadsheet engines: equal to Python, errors included.
+
+Written two ways: as a LAMBDA under a defined name that cells call (IronCalc and ``formulas`` know
+LAMBDA), and with everything in the cell's own formula (LibreOffice and Gnumeric, and IronCalc
+again, because most cells of a workbook are of this kind).
+
+Kept out on purpose: TRUE where a number belongs, which LibreOffice takes for 1, and text that
+looks like a number, which ``formulas`` takes for one.
+"""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+from typing import Any
+
+import pytest
+from formula_bench import Bench, agree, in_python
+from formula_cases import arguments_of, bad_cases
+from tanksheet import catalogue
+from tanksheet.definition import Calculation
+from tanksheet.errors import SheetError
+from tanksheet.formula import Ref, formula_text, lambda_text, read_call
+from tanksheet.recalc import Value
+
+RANDOM_ROWS = 20
+Case = tuple[Calculation, list[Any]]
+
+
+def cases(rows: int) -> list[Case]:
+    found: list[Case] = []
+    for record in catalogue().values():
+        rng = random.Random(record.name)
+        found.append((record, list(record.example[0])))
+        found += [(record, arguments_of(record, rng)) for _ in range(rows)]
+        found += [(record, case) for case in bad_cases(record)]
+    return found
+
+
+def by_name(record: Calculation, cells: list[str]) -> str:
+    return f"{record.sheet_name}({','.join(cells)})"
+
+
+def in_the_cell(record: Calculation, cells: list[str]) -> str:
+    return formula_text(read_call(record.function, [Ref(cell) for cell in cells], {}))
+
+
+def lambda_names() -> dict[str, str]:
+    return {record.sheet_name: lambda_text(record) for record in catalogue().values()}
+
+
+def expected(case: Case) -> Value:
+    record, arguments = case
+    return in_python(record.function, arguments)
+
+
+def beyond(engine: str, case: Case) -> bool:
+    """Gnumeric's MATCH answers #N/A to an error where all others hand the error on."""
+    record, arguments = case
+    return engine == "gnumeric" and any(
+        isinstance(value, SheetError) and entry.is_word and not entry.words
+        for value, entry in zip(arguments, record.parameters.values())
+    )
+
+
+def differing(rows: list[Case], results: list[Value]) -> list[str]:
+    """One line for each row on which an engine and Python disagree.
+
+    The floor of 1e-10 is for differences that cancel: temperatures near 0 (offsets of 18 or 32)
+    and a true ratio near the set one, in percent.
+    """
+    assert len(rows) == len(results)
+    return [
+        f"{case[0].name}{case[1]}: {want!r} in Python, {got!r} in the engine"
+        for case, got in zip(rows, results)
+        if not agree(want := expected(case), got, floor=1e-10)
+    ]
+
+
+def counted(rows: list[Case]) -> tuple[int, set[Value]]:
+    """How many rows give a number, and which errors the others give."""
+    values = [expected(case) for case in rows]
+    numbers = [value for value in values if isinstance(value, float)]
+    return len(numbers), {value for value in values if isinstance(value, SheetError)}
+
+
+def test_the_cases_cover_numbers_and_all_errors() -> None:
+    numbers, errors = counted(cases(RANDOM_ROWS))
+    assert numbers > RANDOM_ROWS * len(catalogue()) * 0.6
+    assert errors == {SheetError.VALUE, SheetError.NUM, SheetError.DIV, SheetError.NA}
+
+
+@pytest.mark.parametrize("engine", ["ironcalc", "formulas"])
+def test_lambda_names(engine: str, tmp_path: Path) -> None:
+    rows = cases(RANDOM_ROWS)
+    bench = Bench(lambda_names())
+    for record, arguments in rows:
+        bench.add(arguments, lambda cells, record=record: by_name(record, cells))
+    assert differing(rows, bench.results(engine, tmp_path / "names.xlsx")) == []
+
+
+@pytest.mark.parametrize("engine", ["ironcalc", "libreoffice", "gnumeric"])
+def test_formulas_in_cells(engine: str, tmp_path: Path) -> None:
+    rows = [case for case in cases(RANDOM_ROWS) if not beyond(engine, case)]
+    bench = Bench()
+    for record, arguments in rows:
+        bench.add(arguments, lambda cells, record=record: in_the_cell(record, cells))
+    assert differing(rows, bench.results(engine, tmp_path / "cells.xlsx")) == []
+
+
+def test_a_wrong_value_or_error_is_seen() -> None:
+    record = catalogue()["PERCENT"]
+    rows: list[Case] = [(record, [128.0]), (record, [0.0]), (record, ["x"])]
+    right: list[Value] = [0.78125, SheetError.NUM, SheetError.VALUE]
+    assert differing(rows, right) == []
+    assert len(differing(rows, [0.78126, SheetError.NUM, SheetError.VALUE])) == 1
+    assert len(differing(rows, [0.78125, SheetError.NA, SheetError.VALUE])) == 1
+    assert len(differing(rows, [SheetError.NUM, 0.78125, None])) == 3
+    assert len(differing(rows, ["0.78125", SheetError.NUM, SheetError.VALUE])) == 1

@@ -163,7 +163,7 @@ def folder() -> Iterator[Path]:
         yield Path(name)
 
 
-@settings(max_examples=400, **QUIET)
+@settings(max_examples=300, **QUIET)
 @given(drawn=drawings())
 def test_python_arrays_and_ironcalc_agree(folder: Path, drawn: Drawn) -> None:
     rows = steady_rows(drawn)

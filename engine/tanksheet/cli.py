@@ -15,13 +15,14 @@ from tanksheet.errors import SheetError, TanksheetError, WorkbookProblem
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Runs a command. Returns 0, or 1 when a verification differs, or 2 for bad input."""
+    """Runs a command. Returns 0, or 1 when a workbook is not confirmed, or 2 for bad input."""
     options = _parser().parse_args(arguments)
     try:
         code: int = options.command(options)
         return code
     except TanksheetError as problem:
-        print(f"tanksheet: {problem}", file=sys.stderr)
+        for line in str(problem).splitlines():
+            print(f"tanksheet: {line}", file=sys.stderr)
     except OSError as problem:
         where = f"{problem.filename}: " if problem.filename else ""
         print(f"tanksheet: {where}{problem.strerror or problem}", file=sys.stderr)
@@ -71,7 +72,7 @@ def _add_verify(commands: Any) -> None:
     command = commands.add_parser("verify", help="compare workbooks with the engine")
     command.add_argument("file", nargs="?", type=Path)
     command.add_argument("--all", action="store_true", help="every workbook, freshly made")
-    command.add_argument("--cases", type=int, default=200, help="random cases in the fast engine")
+    command.add_argument("--cases", type=_count, default=200, help="random cases, fast engine")
     command.add_argument("--engines", default="", help="names with commas between; else all")
     command.add_argument("--seed", type=int, default=1)
     command.add_argument("--no-edges", action="store_true", help="leave out the bad entries")
@@ -83,6 +84,12 @@ def _add_calc(commands: Any) -> None:
     command.add_argument("formula", help="'=FERT.STOCKMASS(150,15.5,100,200)'")
     command.add_argument("--host", default="python")
     command.set_defaults(command=calc)
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal():
+        raise argparse.ArgumentTypeError(f"{text!r} is no count; write 0 or more")
+    return int(text)
 
 
 def list_all(options: argparse.Namespace) -> int:
@@ -141,10 +148,11 @@ def make(options: argparse.Namespace) -> int:
     names = list(TEMPLATES) if options.all else options.names
     if not names:
         raise WorkbookProblem(f"name a workbook or say --all; there are: {', '.join(TEMPLATES)}")
-    for name in names:
-        plan, target = book(name), options.out / f"{name}.xlsx"
+    plans = {options.out / f"{name}.xlsx": book(name) for name in names}
+    for target in plans:
         if target.exists() and not options.force:
             raise WorkbookProblem(f"{target} is there already; say --force to replace it")
+    for target, plan in plans.items():
         replace_file(target, workbook_bytes(plan))
         print(f"wrote {target}")
         if options.preview:
@@ -202,6 +210,7 @@ def verify(options: argparse.Namespace) -> int:
 
 def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
     from tanksheet.recalc import ENGINES, engine, listing, named_cells, table
+    from tanksheet.recalc.compare import AGREES, NOT_RUN
     from tanksheet.sheets.verify import closing_line, verify as verify_file
 
     names = [n.strip() for n in options.engines.split(",") if n.strip()] or list(ENGINES)
@@ -213,7 +222,8 @@ def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
         if each.misses:
             print(listing(each, named_cells(path)))
     print(closing_line(runs))
-    return 0 if all(each.verdict in ("agrees", "not run") for each in runs) else 1
+    verdicts = {each.verdict for each in runs}
+    return 0 if AGREES in verdicts and verdicts <= {AGREES, NOT_RUN} else 1
 
 
 def calc(options: argparse.Namespace) -> int:

@@ -75,7 +75,10 @@ def rounded(number: float, digits: int) -> float:
     445.84999999999997, which is 445.85 after a unit conversion, rounds to 445.9.
     """
     step = Decimal(1).scaleb(-int(digits))
-    return float(Decimal(f"{float(number):.15g}").quantize(step, ROUND_HALF_UP, WIDE))
+    seen = Decimal(f"{float(number):.15g}")
+    if seen == seen.quantize(step, ROUND_HALF_UP, WIDE):  # nothing to round among those digits
+        seen = Decimal(repr(float(number)))
+    return float(seen.quantize(step, ROUND_HALF_UP, WIDE))
 
 
 def shown(number: float, digits: int) -> str:

@@ -42,6 +42,11 @@ Millimetre = Annotated[float, Unit("mm", "mm", "mm")]
 MetrePerSecond = Annotated[float, Unit("m/s", "ms", "m/s")]
 KgPerHa = Annotated[float, Unit("kg/ha", "kgha", "kg/hectare")]
 Hectare = Annotated[float, Unit("ha", "ha", "hectare")]
+MmolPerL = Annotated[float, Unit("mmol/L", "mmolL", "mmol/L")]
+MeqPerL = Annotated[float, Unit("meq/L", "meqL", "mmol/L")]
+Millilitre = Annotated[float, Unit("mL", "mL", "mL")]
+Celsius = Annotated[float, Unit("degC", "degC", "dimensionless")]
+PH = Annotated[float, Unit("pH", "pH", "dimensionless")]
 MilliSiemens = Annotated[float, Unit("mS/cm", "mScm", "mS/cm")]
 Money = Annotated[float, Unit("money", "money", "dimensionless")]
 MoneyPerKg = Annotated[float, Unit("money/kg", "moneykg", "1/kg")]
@@ -157,6 +162,35 @@ QUANTITIES: dict[str, Quantity] = {
     "value": Quantity(Number, "number to convert"),
     "from_unit": Quantity(Word, "unit of the number, from the list of units"),
     "to_unit": Quantity(Word, "unit wanted, from the list of units"),
+    # water and conductivity
+    "alkalinity_as_caco3": _from_zero(MgPerL, "alkalinity of the water, as CaCO3", 5000),
+    "alkalinity": _from_zero(MeqPerL, "alkalinity of the water", 100),
+    "ph_now": Quantity(PH, "pH of the water", 4, 10),
+    "ph_target": Quantity(PH, "pH wanted", 4, 10),
+    "celsius": Quantity(Celsius, "temperature of the water", 0, 45),
+    "need": _from_zero(MeqPerL, "strong acid needed for each litre", 100),
+    "acid": Quantity(Word, "acid by name and strength, from the list of acids"),
+    "water_treated": _positive(Litre, "water to treat", 1e10),
+    "salt": Quantity(Word, "salt by name, from the table of solubilities"),
+    "calcium": _from_zero(MmolPerL, "calcium", 5000),
+    "magnesium": _from_zero(MmolPerL, "magnesium", 5000),
+    "potassium": _from_zero(MmolPerL, "potassium", 5000),
+    "sodium": _from_zero(MmolPerL, "sodium", 5000),
+    "ammonium": _from_zero(MmolPerL, "ammonium", 5000),
+    "nitrate": _from_zero(MmolPerL, "nitrate", 5000),
+    "sulfate": _from_zero(MmolPerL, "sulfate", 5000),
+    "chloride": _from_zero(MmolPerL, "chloride", 5000),
+    "bicarbonate": _from_zero(MmolPerL, "bicarbonate", 5000),
+    "dihydrogen_phosphate": _from_zero(MmolPerL, "dihydrogen phosphate", 5000),
+    "singles": _from_zero(MmolPerL, "potassium, sodium and ammonium together", 20000),
+    "anions": _from_zero(MmolPerL, "nitrate, chloride, bicarbonate and phosphate together", 20000),
+    "strength_mmol": _from_zero(MmolPerL, "ionic strength", 50000),
+    "phosphate": _from_zero(MmolPerL, "phosphate in all its forms", 5000),
+    "ph_tank": Quantity(PH, "pH in the stock tank", 1, 10),
+    "ec_reading": _from_zero(MilliSiemens, "meter reading without temperature correction", 500),
+    "sodium_meq": _from_zero(MeqPerL, "sodium", 5000),
+    "calcium_meq": _from_zero(MeqPerL, "calcium", 5000),
+    "magnesium_meq": _from_zero(MeqPerL, "magnesium", 5000),
     # field
     "dose": _from_zero(KgPerHa, "nutrient wanted on each hectare", 1e5),
     "area": _positive(Hectare, "area fed", 1e7),

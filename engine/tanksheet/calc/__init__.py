@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import importlib
 
-TOPICS = ("convert", "flow", "ratio", "stock", "field", "cost")
+TOPICS = ("convert", "flow", "ratio", "stock", "water", "conductivity", "mixing", "field", "cost")
 
 
 def load_all() -> None:

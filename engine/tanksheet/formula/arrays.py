@@ -8,6 +8,7 @@ choice that hangs on it. ``array_function`` then returns the NaN or raises that 
 from __future__ import annotations
 
 import functools
+import math
 import warnings
 from collections.abc import Callable, Mapping
 from typing import Any
@@ -63,6 +64,15 @@ def array_function(calculation: Calculation, bad: str = "raise") -> Callable[...
     return function
 
 
+def run_tree(tree: Node, known: Mapping[str, Any]) -> Any:
+    """One value of a tree from single values; NaN where a cell would hold an error."""
+    with np.errstate(all="ignore"):
+        try:
+            return _Runner(known).run(tree).item()
+        except (TypeError, ValueError):  # text, a blank or a fault in the arithmetic
+            return math.nan
+
+
 def _prepared(value: Array, entry: Quantity) -> Array:
     """Words as text, numbers as floats; what is neither becomes an error or, in readings, a blank.
 
@@ -91,7 +101,7 @@ def _number(cell: Any, wrong: float) -> float:
 def _raise_first(calculation: Calculation, arguments: tuple[Array, ...], result: Array) -> None:
     position = tuple(np.argwhere(np.isnan(result))[0].tolist())
     row = []
-    for entry, value in zip(calculation.parameters.values(), arguments):
+    for entry, value in zip(calculation.parameters.values(), arguments, strict=True):
         lent = value if isinstance(value, np.ndarray) else np.asarray(value, dtype=object)
         shape = result.shape + ((lent.shape[-1],) if entry.is_readings else ())
         picked = np.broadcast_to(lent, shape)[position]

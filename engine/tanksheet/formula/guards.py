@@ -15,8 +15,8 @@ from tanksheet.errors import SheetError
 from tanksheet.formula.nodes import (
     Call,
     Const,
-    Fail,
     Facts,
+    Fail,
     If,
     Node,
     Op,

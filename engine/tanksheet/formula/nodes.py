@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Union
 
 from tanksheet.errors import SheetError
 from tanksheet.tables import rows
 from tanksheet.units import Number, Quantity
 
-Literal = Union[float, int, str, bool]
+Literal = float | int | str | bool
 
 
 @dataclass(frozen=True, eq=False)

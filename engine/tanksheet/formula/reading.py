@@ -18,8 +18,8 @@ from tanksheet.formula.nodes import (
     ANY_NUMBER,
     Call,
     Const,
-    Fail,
     Facts,
+    Fail,
     If,
     Lookup,
     Neg,
@@ -32,28 +32,7 @@ from tanksheet.formula.nodes import (
     is_number,
 )
 from tanksheet.formula.source import syntax_of
-
-OPERATORS: dict[type[ast.AST], str] = {
-    ast.Add: "+",
-    ast.Sub: "-",
-    ast.Mult: "*",
-    ast.Div: "/",
-    ast.Pow: "^",
-    ast.Eq: "=",
-    ast.NotEq: "<>",
-    ast.Lt: "<",
-    ast.LtE: "<=",
-    ast.Gt: ">",
-    ast.GtE: ">=",
-}
-WORDS = {
-    name: getattr(subset, name)
-    for name in (
-        "sqrt exp log log10 power ceil floor rounded shown is_number "
-        "count mean mean_deviation standard_deviation lowest_total"
-    ).split()
-}
-BUILTINS = {"min": min, "max": max, "abs": abs}
+from tanksheet.formula.vocabulary import BUILTINS, OPERATORS, WORDS
 
 
 def read_calculation(function: Callable[..., Any]) -> Node:
@@ -221,7 +200,7 @@ class _Reader:
             return self.one_of(node, known)
         sides = [self.expression(side, known) for side in (node.left, *node.comparators)]
         pairs: list[Node] = []
-        for sign, left, right in zip(node.ops, sides, sides[1:]):
+        for sign, left, right in zip(node.ops, sides, sides[1:], strict=False):
             symbol = OPERATORS.get(type(sign))
             if symbol is None:
                 self.refuse(node, f"the comparison {type(sign).__name__}")

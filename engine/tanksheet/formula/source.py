@@ -12,7 +12,7 @@ from typing import Any
 from tanksheet.errors import NotCompilable
 
 
-@functools.lru_cache(maxsize=None)
+@functools.cache
 def syntax_of(function: Callable[..., Any]) -> tuple[ast.FunctionDef | ast.Lambda, str, int]:
     """The function's syntax, its file, and the line on which its text begins there."""
     file = inspect.getsourcefile(function) or "<unknown>"

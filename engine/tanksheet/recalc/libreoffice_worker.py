@@ -135,6 +135,7 @@ class Book:
         self.sheets = document.Sheets
         self.formats = document.getNumberFormats()
         self.undo: dict[Place, Callable[[], None]] = {}
+        self.holds: dict[Place, tuple[str, Any]] = {}
 
     def cell(self, place: Place) -> Any:
         sheet, row, column = place
@@ -144,13 +145,22 @@ class Book:
         settings = {(i[0], i[1], i[2]): (i[3], i[4]) for i in inputs}
         for place in [place for place in self.undo if place not in settings]:
             self.undo.pop(place)()
-        for place, (kind, value) in settings.items():
-            cell = self.cell(place)
-            self.undo.setdefault(place, self._undoing(cell))()
-            put(cell, kind, value)
+            self.holds.pop(place, None)
+        for place, setting in settings.items():
+            if self.holds.get(place) != setting:
+                self._set(place, *setting)
         self.document.calculateAll()
         values = self._values(wanted)
         return [self._read(place, values[place]) for place in wanted]
+
+    def _set(self, place: Place, kind: str, value: Any) -> None:
+        cell = self.cell(place)
+        if place not in self.undo:
+            self.undo[place] = self._undoing(cell)
+        self.undo[place]()
+        self.holds.pop(place, None)
+        put(cell, kind, value)
+        self.holds[place] = (kind, value)
 
     def _undoing(self, cell: Any) -> Callable[[], None]:
         shown, kind, formula = cell.NumberFormat, cell.Type.value, cell.getFormula()

@@ -1,30 +1,65 @@
-"""The cell formula behind each Formula of a book: defined names where there are any."""
+"""The cell formulas behind a book: defined names where there are any, and working cells for the
+steps of formulas that would be too long in one cell."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
 from tanksheet.formula import Node, Ref, formula_text, read_call
+from tanksheet.formula.steps import in_steps
 from tanksheet.recalc.record import Address
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Formula
 from tanksheet.units import Quantity
 
-
-def formula_texts(book: Book) -> dict[str, str]:
-    """Formula text by key, each beginning with "="."""
-    facts = _facts(book)
-    return {key: _text(book, each, facts) for key, each in book.formulas.items()}
+WORKING = "Working"
+FIRST_ROW = 4
 
 
-def _facts(book: Book) -> dict[str, Quantity]:
-    return {key: each.known for key, each in book.formulas.items() if each.known is not None}
+@dataclass(frozen=True)
+class Step:
+    """One working cell: a part of the formula behind ``key``."""
+
+    name: str
+    cell: Address
+    node: Node
+    text: str
 
 
-def _text(book: Book, formula: Formula, facts: dict[str, Quantity]) -> str:
-    sheet = formula.cell.sheet
+@dataclass
+class Compiled:
+    """Formula text by key, each beginning with "=", and the working cells in order."""
+
+    texts: dict[str, str] = field(default_factory=dict)
+    steps: list[Step] = field(default_factory=list)
+
+
+def compiled(book: Book) -> Compiled:
+    """Compiles every formula of a book."""
+    facts = {key: each.known for key, each in book.formulas.items() if each.known is not None}
+    whole = Compiled()
+    for formula in book.formulas.values():
+        _add(whole, book, formula, facts)
+    return whole
+
+
+def _add(whole: Compiled, book: Book, formula: Formula, facts: Mapping[str, Quantity]) -> None:
     arguments: list[Node] = [Ref(key) for key in formula.arguments]
     tree = read_call(formula.function, arguments, facts)
-    names = {key: _spelling(book, key, sheet) for key in formula.arguments}
-    return "=" + formula_text(tree, names)
+    steps = in_steps(tree, lambda n: f"{_stem(formula.key)}_step_{n}", facts)
+    away = {key: _spelling(book, key, WORKING) for key in formula.arguments}
+    for name, node in steps.parts:
+        away[name] = name
+        cell = Address(WORKING, FIRST_ROW + len(whole.steps), 2)
+        whole.steps.append(Step(name, cell, node, "=" + formula_text(node, away)))
+    here = {key: _spelling(book, key, formula.cell.sheet) for key in formula.arguments}
+    whole.texts[formula.key] = "=" + formula_text(steps.result, {**away, **here})
+
+
+def _stem(key: str) -> str:
+    """A key as the beginning of a defined name: "mix[2,3]" gives "mix_2_3"."""
+    return key.replace("[", "_").replace(",", "_").replace("]", "")
 
 
 def _spelling(book: Book, key: str, sheet: str) -> str:

@@ -19,10 +19,15 @@ def evaluate(book: Book, settings: Settings) -> dict[str, Value]:
 
     A fault becomes the error that a cell would show.
     """
+    return known_values(book, settings)[1]
+
+
+def known_values(book: Book, settings: Settings) -> tuple[dict[str, Any], dict[str, Value]]:
+    """Every key's value as the functions see it, and every formula's as its cell shows it."""
     known = _entries(book, settings)
     for formula in book.formulas.values():
         known[formula.key] = _computed(book, formula, known)
-    return {key: _cell_value(known[key]) for key in book.formulas}
+    return known, {key: _cell_value(known[key]) for key in book.formulas}
 
 
 def cell_values(book: Book, settings: Settings) -> dict[Address, Value]:

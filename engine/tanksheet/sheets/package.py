@@ -6,13 +6,16 @@ would show empty cells. The values come from the Python engine and are set here,
 
 from __future__ import annotations
 
+import contextlib
 import io
+import os
+import shutil
 import zipfile
 from collections.abc import Mapping
 from pathlib import Path
 from xml.etree import ElementTree
 
-from tanksheet.errors import SheetError
+from tanksheet.errors import SheetError, WorkbookProblem
 from tanksheet.recalc.record import Address, Value
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
@@ -118,10 +121,23 @@ def _around(left: bytes, right: bytes) -> str:
 
 
 def replace_file(path: Path, content: bytes) -> None:
-    """Writes beside the target, then swaps: a failure leaves the old file as it was."""
-    beside = path.with_name(f".{path.name}.new")
+    """Writes beside the target, then swaps: a failure leaves the old file as it was.
+
+    Raises: WorkbookProblem when the file or its folder is read-only, missing or full.
+    """
+    beside = path.with_name(f".{path.name}.{os.getpid()}.new")
     try:
+        old = path.exists()
+        if old:  # the swap asks the folder only, so ask the file itself first
+            path.open("r+b").close()
         beside.write_bytes(content)
+        if old:
+            shutil.copymode(path, beside)
         beside.replace(path)
+    except OSError as problem:
+        raise WorkbookProblem(
+            f"{path}: cannot be written ({problem.strerror}); nothing was changed"
+        ) from None
     finally:
-        beside.unlink(missing_ok=True)
+        with contextlib.suppress(OSError):
+            beside.unlink()

@@ -15,16 +15,16 @@ from tanksheet.sheets.package import replace_file
 def write_preview(workbook: Path, picture: Path, dots_per_inch: int = 90) -> None:
     """Prints the workbook to PDF and turns its first page into a PNG.
 
-    Raises: EngineProblem when LibreOffice or pdftoppm is missing.
+    Raises: EngineProblem when LibreOffice or pdftoppm is missing or fails.
     """
     if shutil.which("pdftoppm") is None:
         raise EngineProblem("pdftoppm is missing; install Debian's package poppler-utils")
     with tempfile.TemporaryDirectory() as folder:
         pdf = convert(workbook, Path(folder), "pdf")
         stem = Path(folder) / "page"
-        subprocess.run(
-            ["pdftoppm", "-r", str(dots_per_inch), "-png", "-f", "1", "-singlefile", pdf, stem],
-            check=True,
-            timeout=60,
-        )
+        call = ["pdftoppm", "-r", str(dots_per_inch), "-png", "-f", "1", "-singlefile", pdf, stem]
+        try:
+            subprocess.run(call, check=True, timeout=60, capture_output=True)
+        except subprocess.SubprocessError as problem:
+            raise EngineProblem(f"{workbook.name}: pdftoppm made no picture ({problem})") from None
         replace_file(picture, stem.with_suffix(".png").read_bytes())

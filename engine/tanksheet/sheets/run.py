@@ -135,17 +135,22 @@ def _complaint(target: Target, entry: Entry, now: Mapping[str, Any]) -> str:
     assert book is not None
     value, place = now[entry.key], f"{target.path.name}: {target.cells(entry.key)[0].a1}"
     if entry.words:
-        listed = isinstance(value, str) and value.lower() in (w.lower() for w in entry.words)
-        return "" if listed else f"{place} ({entry.key}) is {shown(value)}; choose one of: " + (
-            ", ".join(entry.words)
-        )
+        if _listed(entry, value):
+            return ""
+        return f"{place} ({entry.key}) is {shown(value)}; choose one of: {', '.join(entry.words)}"
     assert entry.limits is not None
     if not entry.single:
         return _run_complaint(target, entry, value)
+    if entry.unit_key and not _listed(book.entries[entry.unit_key], now[entry.unit_key]):
+        return ""  # the unit has a complaint of its own
     if isinstance(evaluate(book, now)[book.key_for(entry.key)], SheetError):
         unit = f" {now[entry.unit_key]}" if entry.unit_key else ""
         return f"{place} ({entry.key}) is {shown(value)}{unit}; it must be {entry.limits.allowed}"
     return ""
+
+
+def _listed(entry: Entry, value: Value) -> bool:
+    return isinstance(value, str) and value.lower() in (word.lower() for word in entry.words)
 
 
 def _run_complaint(target: Target, entry: Entry, values: Sequence[Value]) -> str:
@@ -170,5 +175,3 @@ def shown(value: Any) -> str:
 
 def _shaped(values: list[Value]) -> Any:
     return values[0] if len(values) == 1 else values
-
-

@@ -14,21 +14,29 @@ from tanksheet.sheets.writer import add_lambdas, add_names, write_sheet
 
 SHEET = "Sheet1"
 RESULT = Address(SHEET, 1, 1)
+FIRST_RUN = 300
+
 
 
 def run_cells(index: int, length: int) -> tuple[Address, ...]:
     """Where the numbers of the index-th run of a formula stand: one row for each run."""
-    return tuple(Address(SHEET, 3 + index, 1 + i) for i in range(length))
+    return tuple(Address(SHEET, FIRST_RUN + index, 1 + i) for i in range(length))
+
+
+def step_cell(number: int) -> str:
+    """The cell of the n-th step of a formula, from 1."""
+    return f"$A${number + 1}"
 
 
 def write_scratch(
-    path: Path, formula: str, runs: Sequence[Sequence[float]], lambdas: bool
+    path: Path, formulas: Sequence[str], runs: Sequence[Sequence[float]], lambdas: bool
 ) -> None:
-    """Writes the formula (without "=") in A1, its runs of numbers below, and the data tables."""
+    """Writes the formula (without "=") in A1, its steps and runs of numbers below, and the data."""
     workbook = Workbook()
     sheet = workbook.active
     sheet.title = SHEET
-    sheet["A1"] = f"={formula}"
+    for row, formula in enumerate(formulas, 1):
+        sheet.cell(row, 1, f"={formula}")
     for index, numbers in enumerate(runs):
         for cell, number in zip(run_cells(index, len(numbers)), numbers, strict=True):
             sheet.cell(cell.row, cell.column, number)

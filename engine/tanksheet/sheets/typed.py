@@ -15,6 +15,11 @@ from tanksheet.tables import look_up, rows
 NUMBER = r"[-+]?(?:\d[\d,]*\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
 
 
+PERCENT = {"percent": "%", "per cent": "%", "pct": "%"}
+# pint works out powers, and one such as 9**9**9 would keep it busy for good.
+POWER, SMALL_POWER = re.compile(r"\^|\*\*"), re.compile(r"(?<=[A-Za-z])(\^|\*\*)-?[1-3](?!\d)")
+
+
 def plain(text: str) -> Value:
     """A number where the text is one, otherwise the text; an empty text is a blank cell."""
     text = text.strip()
@@ -32,7 +37,7 @@ def plain_run(text: str) -> list[Value]:
 def with_unit(text: str, offered: Sequence[str]) -> tuple[Value, str | None]:
     """A value and one of the offered units; None for the unit when none was typed.
 
-    A unit that is not offered is converted to the first that is.
+    A unit that is not offered is converted to the first that is; a ratio takes 1:N and % only.
     Raises: NotListed when the unit is unknown or measures something else.
     """
     text = text.strip()
@@ -43,6 +48,7 @@ def with_unit(text: str, offered: Sequence[str]) -> tuple[Value, str | None]:
     if not found or not found[2]:
         return plain(text), None
     number, unit = float(found[1].replace(",", "")), found[2].strip()
+    unit = PERCENT.get(unit.lower(), unit)
     for known in offered:
         if known.lower() == unit.lower():
             return number, known
@@ -51,9 +57,11 @@ def with_unit(text: str, offered: Sequence[str]) -> tuple[Value, str | None]:
 
 def _converted(number: float, unit: str, offered: Sequence[str]) -> float:
     """By pint, which knows many spellings of a unit."""
-    registry = _registry()
-    target = str(look_up("units", "pint", offered[0])) if offered[0] not in RATIO_FORMS else ""
     try:
+        if offered[0] in RATIO_FORMS or POWER.search(SMALL_POWER.sub("", unit)):
+            raise ValueError(unit)
+        registry = _registry()
+        target = str(look_up("units", "pint", offered[0]))
         given = registry.parse_expression(_spelled(unit))
         return float((number * given).to(registry.parse_units(target)).magnitude)
     except Exception as problem:  # pint raises many kinds, and Python's own for odd text

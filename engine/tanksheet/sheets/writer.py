@@ -24,26 +24,31 @@ from tanksheet.formula import lambda_text
 from tanksheet.recalc.record import Address
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Formula, Mark, Picture, Rule, Sheet, Spec
-from tanksheet.sheets.compiled import formula_texts
-from tanksheet.sheets.evaluate import Settings, cell_values
+from tanksheet.sheets.compiled import compiled
+from tanksheet.sheets.evaluate import Settings
 from tanksheet.sheets.package import finished
 from tanksheet.sheets.reference import ID_NAME, id_cell, sources_sheet, tables_sheet
+from tanksheet.sheets.working import cached_values, working_sheet
 from tanksheet.sheets.style import FONT, LINE, LOOKS, MARKS, Look
 
 def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
     """The finished file: formulas, names, looks and cached values, the same on every machine."""
     workbook = Workbook()
     workbook.remove(workbook.active)
-    texts = formula_texts(book)
+    made = compiled(book)
+    texts = made.texts | {step.name: step.text for step in made.steps}
     tables, table_names = tables_sheet()
-    for sheet in (*book.sheets, sources_sheet(book), tables):
+    working = [working_sheet(made)] if made.steps else []
+    for sheet in (*book.sheets, *working, sources_sheet(book), tables):
         write_sheet(workbook.create_sheet(sheet.title), sheet, texts)
-    add_names(workbook, book.named_cells() | table_names | {ID_NAME: (id_cell(),)})
+    step_names = {step.name: (step.cell,) for step in made.steps}
+    names = book.named_cells() | table_names | step_names | {ID_NAME: (id_cell(),)}
+    add_names(workbook, names)
     add_lambdas(workbook)
     _properties(workbook, book)
     stream = io.BytesIO()
     workbook.save(stream)
-    return finished(stream.getvalue(), cell_values(book, settings or {}))
+    return finished(stream.getvalue(), cached_values(book, made, settings or {}))
 
 
 def write_sheet(target: Worksheet, sheet: Sheet, texts: dict[str, str]) -> None:

@@ -1,0 +1,162 @@
+"""Water: alkalinity and the acid that it takes, sodium hazard, and what dissolves in it."""
+
+from __future__ import annotations
+
+from tanksheet.definition import calculation
+from tanksheet.subset import check, helper, log10, power, sqrt
+from tanksheet.tables import look_up
+from tanksheet.units import (
+    PH,
+    Celsius,
+    GramPerL,
+    Litre,
+    MeqPerL,
+    MgPerL,
+    Millilitre,
+    Number,
+    Word,
+)
+
+# Half the molar mass of CaCO3 from IUPAC abridged atomic weights.
+MG_CACO3_PER_MEQ = 50.043
+KELVIN = 273.15
+
+
+@calculation("ALKALINITY", example=((250,), 4.99570))
+def alkalinity_meq(alkalinity_as_caco3: MgPerL) -> MeqPerL:
+    """Alkalinity in milliequivalents, from the mg/L as CaCO3 of a lab report.
+
+    Where the report gives bicarbonate instead, 61.02 mg/L of it is 1 meq/L.
+    Source: equivalent weight of CaCO3, from IUPAC atomic weights.
+    """
+    return alkalinity_as_caco3 / MG_CACO3_PER_MEQ
+
+
+@helper
+def log_activity(strength: float) -> float:
+    """log10 of the activity coefficient of a single charge (Davies), for strength in mol/L."""
+    return -0.509 * (sqrt(strength) / (1 + sqrt(strength)) - 0.3 * strength)
+
+
+@helper
+def first_constant(kelvin: float) -> float:
+    """log10 of the first dissociation of carbonic acid (Plummer and Busenberg 1982)."""
+    return (
+        -356.3094
+        - 0.06091964 * kelvin
+        + 21834.37 / kelvin
+        + 126.8339 * log10(kelvin)
+        - 1684915 / (kelvin * kelvin)
+    )
+
+
+@helper
+def second_constant(kelvin: float) -> float:
+    """log10 of the second dissociation of carbonic acid (Plummer and Busenberg 1982)."""
+    return (
+        -107.8871
+        - 0.03252849 * kelvin
+        + 5151.79 / kelvin
+        + 38.92561 * log10(kelvin)
+        - 563713.9 / (kelvin * kelvin)
+    )
+
+
+@helper
+def water_constant(kelvin: float) -> float:
+    """log10 of the ion product of water, as in phreeqc.dat."""
+    return (
+        -283.971
+        - 0.05069842 * kelvin
+        + 13323 / kelvin
+        + 102.24447 * log10(kelvin)
+        - 1119669 / (kelvin * kelvin)
+    )
+
+
+@helper
+def charge_per_carbon(acidity: float, first: float, second: float) -> float:
+    """Equivalents of alkalinity that each mole of dissolved carbon carries at an acidity."""
+    both = first * second / (acidity * acidity)
+    return (first / acidity + 2 * both) / (1 + first / acidity + both)
+
+
+@helper
+def water_excess(acidity: float, water: float) -> float:
+    """Hydroxide less hydrogen ions, meq/L."""
+    return 1000 * (water / acidity - acidity)
+
+
+@calculation(
+    "ACIDNEED",
+    example=((5, 7.8, 5.8, 25), 3.80584),
+    empirical="equilibrium constants and pH are logarithms of bare numbers",
+)
+def acid_need(alkalinity: MeqPerL, ph_now: PH, ph_target: PH, celsius: Celsius) -> MeqPerL:
+    """Strong acid that brings water to a lower pH, per litre.
+
+    It takes about two thirds of the alkalinity to reach pH 6.0, three quarters to reach 5.8. The
+    carbon dioxide set free is taken to stay in the water, as it does in a closed pipe; in an open
+    tank the pH creeps up again as it escapes. Check with a pH meter and correct.
+    Source: carbonate equilibria of Plummer and Busenberg 1982 with Davies activity coefficients;
+    checked against titrations in PHREEQC 3.8.
+    """
+    check(ph_target <= ph_now, "the pH wanted must not be above that of the water")
+    kelvin = celsius + KELVIN
+    # The salts of the water bring about as much ionic strength as its alkalinity.
+    activity = log_activity(alkalinity / 1000)
+    first = power(10, first_constant(kelvin) - 2 * activity)
+    second = power(10, second_constant(kelvin) - 4 * activity)
+    water = power(10, water_constant(kelvin) - 2 * activity)
+    now = power(10, -ph_now - activity)
+    target = power(10, -ph_target - activity)
+    carbon = (alkalinity - water_excess(now, water)) / charge_per_carbon(now, first, second)
+    left = carbon * charge_per_carbon(target, first, second) + water_excess(target, water)
+    return max(0, alkalinity - left)
+
+
+@calculation("ACIDVOLUME", example=((3.8, "sulfuric acid 93 %", 1000), 109.601))
+def acid_volume(need: MeqPerL, acid: Word, water_treated: Litre) -> Millilitre:
+    """Commercial acid for an amount of water.
+
+    Acid into water, never water into acid; goggles, face shield, gloves and apron. Phosphoric
+    acid is counted with one proton, which is what it gives near pH 6.
+    Source: equivalents in a litre of the acid, from its strength and density, in data/acids.csv.
+    """
+    return need * water_treated / look_up("acids", "eq_per_L", acid)
+
+
+@calculation("SAR", example=((7.73, 2.32, 1.44), 5.63771))
+def sodium_adsorption(
+    sodium_meq: MeqPerL, calcium_meq: MeqPerL, magnesium_meq: MeqPerL
+) -> Number:
+    """Sodium adsorption ratio: how far the water's sodium spoils the soil's structure.
+
+    Above 3 it starts to matter, above 9 it is severe, the more so in water of low conductivity.
+    Source: USDA Handbook 60; classes of FAO Irrigation and Drainage Paper 29.
+    """
+    return sodium_meq / sqrt((calcium_meq + magnesium_meq) / 2)
+
+
+@helper
+def between(celsius: float, low: float, at_low: float, at_high: float) -> float:
+    return at_low + (at_high - at_low) * (celsius - low) / 10
+
+
+@calculation("SOLUBILITY", example=(("potassium nitrate", 15), 262.1))
+def solubility(salt: Word, celsius: Celsius) -> GramPerL:
+    """How many grams of a salt one litre of water dissolves.
+
+    Per litre of water added, for the product as sold, crystals with their water. Stay well below:
+    a stock tank cools at night, and salts in a mixture hold each other back. Interpolated between
+    0, 10, 20, 30 and 40 degrees C; no answer outside.
+    Source: CRC Handbook, IUPAC-NIST and other handbook values, in data/solubility.csv.
+    """
+    check(celsius <= 40, "the table of solubilities ends at 40 degrees C")
+    if celsius <= 10:
+        return between(celsius, 0, look_up("solubility", "at_0", salt), look_up("solubility", "at_10", salt))
+    if celsius <= 20:
+        return between(celsius, 10, look_up("solubility", "at_10", salt), look_up("solubility", "at_20", salt))
+    if celsius <= 30:
+        return between(celsius, 20, look_up("solubility", "at_20", salt), look_up("solubility", "at_30", salt))
+    return between(celsius, 30, look_up("solubility", "at_30", salt), look_up("solubility", "at_40", salt))

@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from typing import Any
 
+import numpy as np
 import pytest
+
 from tanksheet import Fault, TanksheetError, catalogue
 from tanksheet.calc.ratio import dilution, percent_injected
 from tanksheet.calc.stock import stock_mass
@@ -208,9 +210,8 @@ def test_whole_numbers_come_back_as_floats() -> None:
 
 
 def test_numbers_of_numpy_are_numbers() -> None:
-    numpy = pytest.importorskip("numpy")
-    assert percent_injected(numpy.float64(128)) == 0.78125
-    assert percent_injected(numpy.int32(100)) == 1.0
+    assert percent_injected(np.float64(128)) == 0.78125
+    assert percent_injected(np.int32(100)) == 1.0
 
 
 # What arithmetic may do inside a body

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 
 import pytest
+
 from tanksheet.calc.convert import convert, element, unit_factor
 from tanksheet.errors import NotListed, OutOfRange
 from tanksheet.tables import rows

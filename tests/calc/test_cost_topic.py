@@ -6,6 +6,7 @@ import math
 from fractions import Fraction
 
 import pytest
+
 from tanksheet.calc.cost import nutrient_cost, packs
 from tanksheet.errors import OutOfRange
 

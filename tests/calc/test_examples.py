@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+
 from tanksheet import catalogue
 from tanksheet.definition import Calculation
 

@@ -6,6 +6,7 @@ import math
 import statistics
 
 import pytest
+
 from tanksheet.calc.field import field_mass, field_volume, mean_reading, spread, uniformity
 from tanksheet.errors import DividedByZero, NotListed, OutOfRange
 

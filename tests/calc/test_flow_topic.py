@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+
 from tanksheet.calc.flow import (
     bucket_flow,
     emitter_flow,

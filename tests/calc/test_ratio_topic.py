@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tanksheet.calc.ratio import (
     corrected_ratio,
     dilution,
@@ -27,7 +28,9 @@ def test_percent_and_ratio_are_inverse(ratio: float) -> None:
 def test_ratio_of_less_than_one_part_is_refused() -> None:
     with pytest.raises(OutOfRange, match="ratio is 0.99; it must be at least 1 and at most"):
         percent_injected(0.99)
-    with pytest.raises(OutOfRange, match="percent is 101; it must be at least .* and at most 100 %"):
+    with pytest.raises(
+        OutOfRange, match="percent is 101; it must be at least .* and at most 100 %"
+    ):
         ratio_of_percent(101)
 
 

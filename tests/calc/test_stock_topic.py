@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tanksheet.calc.stock import delivered, liquid_volume, stock_mass
 from tanksheet.errors import OutOfRange
 

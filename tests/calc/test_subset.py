@@ -10,6 +10,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+
 from tanksheet import subset
 from tanksheet.errors import NotANumber, OutOfRange
 
@@ -63,7 +64,8 @@ def test_a_long_sum_loses_nothing() -> None:
         (1.005, 2, 1.01),
         (-1.005, 2, -1.01),
         (1.4449999, 2, 1.44),
-        (0.49999999999999994, 0, 0.0),
+        (445.84999999999997, 1, 445.9),
+        (-0.00049999999999999994, 3, -0.001),
         (1234.5, -2, 1200.0),
         (1250.0, -2, 1300.0),
         (49.0, -2, 0.0),

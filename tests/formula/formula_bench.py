@@ -15,6 +15,7 @@ import pytest
 from openpyxl import Workbook
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
+
 from tanksheet import tables
 from tanksheet.errors import FAULTS, CarriedFault, Fault, SheetError
 from tanksheet.formula.text import column_name

@@ -24,6 +24,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from hypothesis import strategies as st
+
 from tanksheet import subset
 from tanksheet.errors import Fault
 
@@ -54,6 +55,7 @@ def _binary(operator: ast.operator) -> Callable[[ast.expr, ast.expr], ast.expr]:
 CONSTANTS = st.sampled_from([0, 1, 2, 3, 5, 10, 60, 1000, 0.5, 0.1, 2.75, 1e-9, 1e12]).map(
     ast.Constant
 )
+SMALL = st.sampled_from([0, 1, 2]).map(ast.Constant)
 EXPONENTS = st.integers(1, 3).map(ast.Constant)
 DIGITS = st.integers(-1, 4).map(
     lambda n: ast.Constant(n) if n >= 0 else ast.UnaryOp(ast.USub(), ast.Constant(-n))
@@ -61,14 +63,23 @@ DIGITS = st.integers(-1, 4).map(
 ORDERINGS = st.sampled_from([ast.Lt(), ast.LtE(), ast.Gt(), ast.GtE()])
 
 
+def _same(node: ast.expr) -> ast.expr:
+    return node
+
+
 def numbers(names: list[str], word: bool) -> st.SearchStrategy[ast.expr]:
     """Expressions that give a number."""
-    leaves: st.SearchStrategy[ast.expr] = st.sampled_from([_name(n) for n in names]) | CONSTANTS
+    variables = st.sampled_from([_name(name) for name in names])
+    # Each in its own right, so that names outnumber constants: a constant tests little.
+    leaves: st.SearchStrategy[ast.expr] = st.one_of(variables, variables.map(_same), CONSTANTS)
 
     def larger(inner: st.SearchStrategy[ast.expr]) -> st.SearchStrategy[ast.expr]:
         plain = [ast.Add(), ast.Sub(), ast.Mult(), ast.Div(), ast.Sub(), ast.Div()]
         return st.one_of(
             *[st.builds(_binary(operator), inner, inner) for operator in plain],
+            # Small constants beside names: what the compiler settles beforehand must be right.
+            *[st.builds(_binary(operator), variables, SMALL) for operator in plain[:4]],
+            st.builds(lambda a, op, b: ast.BinOp(a, op, b), SMALL, st.sampled_from(plain), inner),
             st.builds(_binary(ast.Pow()), inner, EXPONENTS),
             st.builds(lambda operand: ast.UnaryOp(ast.USub(), operand), inner),
             st.builds(ast.IfExp, conditions(inner, word), inner, inner),
@@ -259,7 +270,7 @@ class Walker:
         sides = [node.left, *node.comparators]
         return all(
             self.ordered(operator, *self.all(one, other))
-            for operator, one, other in zip(node.ops, sides, sides[1:])
+            for operator, one, other in zip(node.ops, sides, sides[1:], strict=False)
         )
 
     def ordered(self, operator: ast.cmpop, left: float, right: float) -> bool:

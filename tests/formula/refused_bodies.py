@@ -39,8 +39,7 @@ def list_of_values(a, b):
 
 def attribute_value(a, b):
     return (
-        a
-        * math.pi  # refused: a attribute expression
+        a * math.pi  # refused: a attribute expression
     )
 
 
@@ -301,9 +300,7 @@ def look_up_of_no_row(a, b):
 
 def chained_look_up(a, b):
     return (
-        1
-        if a > b
-        else look_up("units", "factor", "gal").real  # refused: a attribute expression
+        1 if a > b else look_up("units", "factor", "gal").real  # refused: a attribute expression
     )
 
 

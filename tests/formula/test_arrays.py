@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+
 from formula_bench import agree, in_python
 from formula_cases import arguments_of, bad_cases
 from tanksheet import catalogue
@@ -27,7 +28,7 @@ def padded(cells: list[Any], width: int) -> list[Any]:
 def columns(record: Calculation, rows: list[list[Any]]) -> list[Any]:
     """The rows turned into one argument each; readings become a table, blank at the end."""
     turned: list[Any] = []
-    for entry, column in zip(record.parameters.values(), zip(*rows)):
+    for entry, column in zip(record.parameters.values(), zip(*rows, strict=True), strict=False):
         width = max(len(cells) for cells in column) if entry.is_readings else 0
         turned.append([padded(cells, width) for cells in column] if entry.is_readings else column)
     return turned
@@ -37,7 +38,7 @@ def arrays_of(record: Calculation, rows: list[list[Any]]) -> list[Any]:
     """The same as NumPy arrays of numbers and of text, blanks among readings as NaN."""
     return [
         np.array(column, dtype=str if entry.is_word else float)
-        for entry, column in zip(record.parameters.values(), columns(record, rows))
+        for entry, column in zip(record.parameters.values(), columns(record, rows), strict=True)
     ]
 
 
@@ -49,7 +50,7 @@ def test_rows_equal_single_calls(record: Calculation) -> None:
     for arguments in (columns(record, rows), arrays_of(record, rows)):
         result = array_function(record, bad="nan")(*arguments)
         assert result.shape == (len(rows),) and result.dtype == float
-        for row, one, many in zip(rows, single, result):
+        for row, one, many in zip(rows, single, result, strict=True):
             as_cell = SheetError.NUM if np.isnan(many) else float(many)
             wanted = SheetError.NUM if isinstance(one, SheetError) else one
             assert agree(wanted, as_cell, relative=1e-12, floor=1e-11), (row, one, many)
@@ -152,7 +153,9 @@ def test_bad_readings() -> None:
     uniformity = array_function(UNIFORMITY, bad="nan")
     rows = [[1, 2, 3], [1, None, None], [1, "x", 3], [1, True, 3], [-1, 2, 3], [0, 0, 0]]
     assert np.isnan(uniformity(rows, "CU")).tolist() == [False] + [True] * 5
-    for row, kind in zip(rows[1:], (OutOfRange, NotANumber, NotANumber, OutOfRange, DividedByZero)):
+    for row, kind in zip(
+        rows[1:], (OutOfRange, NotANumber, NotANumber, OutOfRange, DividedByZero), strict=True
+    ):
         with pytest.raises(kind, match="^row 1: "):
             array_function(UNIFORMITY)([rows[0], row], "CU")
 

@@ -10,6 +10,7 @@ import random
 from pathlib import Path
 
 import pytest
+
 from formula_bench import Bench, agree, in_python
 from formula_cases import arguments_of
 from tanksheet import catalogue
@@ -34,8 +35,7 @@ HAND_WRITTEN = {
         "/ROUNDUP(COUNT({0})/4,0)/(SUM({0})/COUNT({0})))"
     ),
     "LATERALTIME": (
-        "PI()*({1}/2000)^2*{0}*1000/({2}*{3}/60)"
-        "*(LN({2})+0.5772156649+0.5/{2}-1/12/({2}*{2}))"
+        "PI()*({1}/2000)^2*{0}*1000/({2}*{3}/60)*(LN({2})+0.5772156649+0.5/{2}-1/12/({2}*{2}))"
     ),
 }
 EACH = 60
@@ -56,7 +56,7 @@ def compared(name: str, template: str, path: Path) -> list[tuple[Value, Value, V
         bench.add(case, lambda cells: template.format(*cells))
     results = bench.results("ironcalc", path)
     python = [in_python(record.function, case) for case in cases]
-    return list(zip(results[::2], results[1::2], python))
+    return list(zip(results[::2], results[1::2], python, strict=True))
 
 
 @pytest.mark.parametrize("name", HAND_WRITTEN)

@@ -17,9 +17,10 @@ from typing import Any
 
 import numpy as np
 import pytest
-from formula_bench import Bench, agree, in_python
 from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
+
+from formula_bench import Bench, agree, in_python
 from random_bodies import TINY, WORDS, Shaky, source, statements, walked
 from tanksheet import definition, subset
 from tanksheet.definition import Calculation
@@ -39,9 +40,7 @@ ENTRIES = (
     Quantity(Number, "from 0", low=0, high=1e6),
     Quantity(Number, "a temperature", low=-40, high=60),
 )
-HEADER = (
-    "from tanksheet.subset import ceil, exp, floor, log, log10, power, rounded, sqrt\n\n\n"
-)
+HEADER = "from tanksheet.subset import ceil, exp, floor, log, log10, power, rounded, sqrt\n\n\n"
 QUIET = {
     "derandomize": True,
     "deadline": None,
@@ -108,9 +107,7 @@ def calculation_of(drawn: Drawn, folder: Path) -> Calculation:
     spec.loader.exec_module(module)
     body = getattr(module, name)
     function = definition._checked(body, drawn.parameters)
-    record = Calculation(
-        "RANDOM", "random", function, body, drawn.parameters, Number, ((), 0), ""
-    )
+    record = Calculation("RANDOM", "random", function, body, drawn.parameters, Number, ((), 0), "")
     function.calculation = record  # type: ignore[attr-defined]
     return record
 
@@ -124,12 +121,14 @@ def usable(value: Any, entry: Quantity) -> bool:
 
 def floor_of(drawn: Drawn, row: list[Any]) -> float:
     """The absolute tolerance of a row. Raises Shaky where engines may rightly differ."""
-    pairs = list(zip(row, drawn.parameters.values()))
-    if any(isinstance(value, float) and 0 < abs(value - entry.low) < TINY for value, entry in pairs):
+    pairs = list(zip(row, drawn.parameters.values(), strict=True))
+    if any(
+        isinstance(value, float) and 0 < abs(value - entry.low) < TINY for value, entry in pairs
+    ):
         raise Shaky  # the check compares with the limit
     if not all(usable(value, entry) for value, entry in pairs):
         return 0.0  # the checks answer, no arithmetic is done
-    return walked(drawn.body, dict(zip(drawn.parameters, row)))[1] * OF_LARGEST
+    return walked(drawn.body, dict(zip(drawn.parameters, row, strict=True)))[1] * OF_LARGEST
 
 
 def steady_rows(drawn: Drawn) -> list[tuple[list[Any], float]]:
@@ -151,7 +150,7 @@ def in_arrays(record: Calculation, rows: list[list[Any]]) -> list[float]:
     # An error in a cell has no counterpart in an array; text is as unusable.
     columns = [
         ["#" if isinstance(value, SheetError) else value for value in column]
-        for column in zip(*rows)
+        for column in zip(*rows, strict=True)
     ]
     result = array_function(record, bad="nan")(*columns)
     return [float(value) for value in np.broadcast_to(result, (len(rows),))]
@@ -174,7 +173,7 @@ def test_python_arrays_and_ironcalc_agree(folder: Path, drawn: Drawn) -> None:
         bench.add(row, lambda cells: formula(record, cells))
     in_sheet = bench.results("ironcalc", folder / "one.xlsx")
     arrays = in_arrays(record, [row for row, _ in rows])
-    for (row, floor), got, number in zip(rows, in_sheet, arrays):
+    for (row, floor), got, number in zip(rows, in_sheet, arrays, strict=True):
         wanted = in_python(record.function, row)
         assert agree(wanted, got, RELATIVE, floor), (row, wanted, got)
         as_cell: Value = wanted if np.isnan(number) and isinstance(wanted, SheetError) else number
@@ -193,10 +192,10 @@ class Row:
 
 @pytest.fixture(scope="module")
 def batch(folder: Path) -> list[Row]:
-    """Rows of some 60 bodies, to be calculated together."""
+    """Rows of some 80 bodies, to be calculated together."""
     found: list[Row] = []
 
-    @settings(max_examples=60, phases=[Phase.generate], **QUIET)
+    @settings(max_examples=80, phases=[Phase.generate], **QUIET)
     @given(drawn=drawings())
     def collect(drawn: Drawn) -> None:
         rows = steady_rows(drawn)
@@ -225,7 +224,7 @@ def test_the_other_engines_agree(engine: str, batch: list[Row], tmp_path: Path) 
     results = bench.results(engine, tmp_path / "batch.xlsx")
     wrong = [
         f"{bench.rows[at][0]} with {row.arguments}: {row.wanted!r}, {engine} gives {got!r}"
-        for at, (row, got) in enumerate(zip(batch, results))
+        for at, (row, got) in enumerate(zip(batch, results, strict=True))
         if not agree(row.wanted, got, RELATIVE, row.floor)
     ]
     assert wrong == []
@@ -263,7 +262,10 @@ def test_walker_keeps_away(text: str) -> None:
 
 
 def test_walker_runs_a_body_as_python_does() -> None:
-    for text in ("a - (b - 2) * -a ** 2", "max(a, b, 3) if a < b < 9 or not a > 1 else ceil(a / b)"):
+    for text in (
+        "a - (b - 2) * -a ** 2",
+        "max(a, b, 3) if a < b < 9 or not a > 1 else ceil(a / b)",
+    ):
         for a, b in itertools.product((-2.5, 0.25, 1.75, 4.0), (-3.0, 0.7, 5.0)):
             expected = eval(text, vars(subset) | {"a": a, "b": b})
             assert walk(text, a=a, b=b)[0] == pytest.approx(expected, rel=1e-15)

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 import refused_bodies
 from tanksheet.errors import NotCompilable
 from tanksheet.formula import Ref, formula_text, read_calculation, read_function

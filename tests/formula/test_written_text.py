@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+
 from tanksheet.calc.ratio import feed_rate, percent_injected
 from tanksheet.calc.stock import liquid_volume, stock_mass
 from tanksheet.errors import DividedByZero, NotListed
@@ -85,7 +86,7 @@ SIGNS = [
     (lambda a, b: -a - -b, "(-a)-(-b)"),
     (lambda a, b: -a * b, "(-a)*b"),
     (lambda a, b: -(a * b), "-(a*b)"),
-    (lambda a, b: -(-a), "-(-a)"),
+    (lambda a, b: -(-(a + b)), "-(-(a+b))"),  # noqa: B002
     (lambda a, b: a - 5, "a-5"),
     (lambda a, b: a + -5, "a+(-5)"),
     (lambda a, b: a * -5, "a*(-5)"),
@@ -170,6 +171,10 @@ def test_expression(function: Callable[..., Any], expected: str) -> None:
     ("function", "expected"),
     [
         (lambda a, b: sqrt(a), "SQRT(a)"),
+        (lambda a, b: sqrt(a - a * a), "IF(a-a*a>=0,SQRT(a-a*a),#NUM!)"),
+        (lambda a, b: a / 2 - 1, "a/2-1"),
+        (lambda a, b: 0 - a, "0-a"),
+        (lambda a, b: 1 / a + 2, "1/a+2"),
         (lambda a, b: log(a * a / a), "LN(a*a/a)"),
         (lambda a, b: power(a, b), "a^b"),
         (lambda a, b: power(b, a), "IF(b>=0,b^a,#NUM!)"),
@@ -284,9 +289,7 @@ def twice(flow: float, ratio: float) -> float:
     return percent_injected(feed_rate(flow, ratio))
 
 
-RATIO_GUARD = (
-    'IF(ISNUMBER(ratio),IF(AND(ratio>=1,ratio<=1000000),100/ratio,#NUM!),-("x"&ratio))'
-)
+RATIO_GUARD = 'IF(ISNUMBER(ratio),IF(AND(ratio>=1,ratio<=1000000),100/ratio,#NUM!),-("x"&ratio))'
 
 
 def test_nested_calculation_brings_its_checks() -> None:
@@ -305,9 +308,7 @@ def test_known_number_of_unknown_range_leaves_one_check_out() -> None:
 def test_computed_argument_is_checked_for_range_only() -> None:
     known = {name: QUANTITIES[name] for name in ("flow", "ratio")}
     inner = "flow*60/ratio"
-    assert text_of(twice, known) == (
-        f"IF(AND({inner}>=1,{inner}<=1000000),100/({inner}),#NUM!)"
-    )
+    assert text_of(twice, known) == (f"IF(AND({inner}>=1,{inner}<=1000000),100/({inner}),#NUM!)")
 
 
 def test_facts_of_the_outer_calculation_reach_the_inner_one() -> None:
@@ -320,7 +321,11 @@ def test_facts_of_the_outer_calculation_reach_the_inner_one() -> None:
 def test_cells_take_the_place_of_parameters() -> None:
     arguments = [Ref("B2"), Ref("B3"), Ref("B4"), Ref("Mix!$C$5")]
     facts = dict(
-        zip([cell.name for cell in arguments], map(QUANTITIES.get, ("target", "content", "ratio", "tank")))
+        zip(
+            [cell.name for cell in arguments],
+            map(QUANTITIES.get, ("target", "content", "ratio", "tank")),
+            strict=True,
+        )
     )
     tree = read_call(stock_mass, arguments, facts)
     assert formula_text(tree, {}) == "B2*B4*Mix!$C$5/(B3*10)"

@@ -89,7 +89,7 @@ def water_excess(acidity: float, water: float) -> float:
 
 @calculation(
     "ACIDNEED",
-    example=((5, 7.8, 5.8, 25), 3.80584),
+    example=((5, 7.8, 5.8, 25), 3.80620),
     empirical="equilibrium constants and pH are logarithms of bare numbers",
 )
 def acid_need(alkalinity: MeqPerL, ph_now: PH, ph_target: PH, celsius: Celsius) -> MeqPerL:

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Context, Decimal
 from typing import Any, Callable, TypeVar
 
-from tanksheet.errors import Fault, NotANumber, OutOfRange
+from tanksheet.errors import Fault, NotANumber, NotListed, OutOfRange
 
 PI = math.pi
 # Room for every digit of every float, so that rounding a huge number does not fail.
@@ -136,3 +136,44 @@ def standard_deviation(readings: Sequence[float]) -> float:
 def lowest_total(readings: Sequence[float], how_many: float) -> float:
     """Sum of the lowest readings."""
     return math.fsum(sorted(readings)[: int(how_many)])
+
+
+# Whole columns of a workbook, for templates: lists of what the cells hold, "" for a blank.
+
+
+def dot(left: Sequence[float], right: Sequence[float]) -> float:
+    """Sum of products, cell by cell; a blank or text counts as 0."""
+    pairs = zip(left, right)
+    return math.fsum(a * b for a, b in pairs if is_number(a) and is_number(b))
+
+
+def sum_where(words: Sequence[Any], word: str, amounts: Sequence[Any]) -> float:
+    """Sum of the amounts beside a word; a blank or text among them counts as 0."""
+    pairs = zip(words, amounts)
+    return math.fsum(n for w, n in pairs if str(w).lower() == word.lower() and is_number(n))
+
+
+def position(word: str, words: Sequence[Any]) -> float:
+    """Where a word first stands, from 1.
+
+    Raises: NotListed (#N/A in a sheet) when it does not.
+    """
+    for place, each in enumerate(words, 1):
+        if str(each).lower() == word.lower():
+            return float(place)
+    raise NotListed(f"{word!r} is not in the list")
+
+
+def among(word: str, words: Sequence[Any]) -> bool:
+    """Whether a word stands in a column."""
+    return any(str(each).lower() == word.lower() for each in words)
+
+
+def smallest(amounts: Sequence[Any], place: float) -> float:
+    """The place-th smallest number; blanks and text are passed over."""
+    return sorted(each for each in amounts if is_number(each))[int(place) - 1]
+
+
+def nth(cells: Sequence[Any], place: float) -> Any:
+    """What stands in the place-th cell, from 1."""
+    return cells[int(place) - 1]

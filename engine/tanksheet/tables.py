@@ -50,3 +50,8 @@ def look_up(table: str, column: str, key: str) -> Entry:
         known = ", ".join(str(entry[KEYS[table]]) for entry in rows(table))
         raise NotListed(f"{KEYS[table]} {key!r} is not listed; allowed: {known}")
     return row[column]
+
+
+def is_listed(table: str, key: str) -> bool:
+    """Whether a table has a row for a key."""
+    return str(key).lower() in _index(table)

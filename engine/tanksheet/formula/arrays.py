@@ -171,6 +171,8 @@ FUNCTIONS: dict[str, Callable[..., Array]] = {
     "mean_deviation": _mean_deviation,
     "standard_deviation": functools.partial(np.nanstd, axis=-1, ddof=1),
     "lowest_total": _lowest_total,
+    "dot": lambda left, right: np.sum(left * right, axis=-1),
+    "sum_where": lambda words, word, amounts: np.sum(np.where(words == word, amounts, 0), axis=-1),
     "not_numbers": lambda *parts: np.nan,
     "is_number": lambda number: ~np.isnan(number),
     "all": lambda *parts: functools.reduce(np.minimum, parts),

@@ -93,7 +93,7 @@ def is_number(node: Node, facts: Facts) -> bool:
     if isinstance(node, Lookup):
         return isinstance(rows(node.table)[0][node.column], float)
     if isinstance(node, Call):
-        return node.function not in ("shown", "all", "any", "is_number")
+        return node.function not in ("shown", "all", "any", "is_number", "among", "nth")
     return isinstance(node, (Neg, Fail))
 
 
@@ -104,7 +104,7 @@ def is_condition(node: Node) -> bool:
     if isinstance(node, Op):
         return node.symbol in COMPARISONS
     if isinstance(node, Call):
-        return node.function in ("all", "any", "is_number")
+        return node.function in ("all", "any", "is_number", "among")
     return isinstance(node, Fail) or (isinstance(node, Const) and isinstance(node.value, bool))
 
 

@@ -262,6 +262,8 @@ class _Reader:
             self.refuse(node, "arguments by keyword; give them in order")
         if function is tables.look_up:
             return self.looked_up(node, known)
+        if function is tables.is_listed:
+            return self.listed(node, known)
         arguments = [self.expression(argument, known) for argument in node.args]
         self.counted(node, function, len(arguments))
         if definition.of(function) or getattr(function, "helper", False):
@@ -298,6 +300,14 @@ class _Reader:
             return Const(tables.look_up(*where, str(key.value)))
         except Fault as fault:
             self.refuse(node, str(fault))
+
+    def listed(self, node: ast.Call, known: Mapping[str, Node]) -> Node:
+        table, key = (self.expression(argument, known) for argument in node.args)
+        if not isinstance(table, Const) or table.value not in tables.KEYS:
+            self.refuse(node, "is_listed() with a table that is not written out")
+        name = str(table.value)
+        column = next(c for c, entry in tables.rows(name)[0].items() if isinstance(entry, float))
+        return Call("is_number", (Lookup(name, column, key),))
 
     def named(self, node: ast.expr) -> Any:
         """What a plain name stands for in the body's module."""

@@ -39,6 +39,10 @@ SPELLING = {
     "mean": "AVERAGE",
     "mean_deviation": "AVEDEV",
     "standard_deviation": "STDEV",
+    "dot": "SUMPRODUCT",
+    "sum_where": "SUMIF",
+    "smallest": "SMALL",
+    "nth": "INDEX",
     "is_number": "ISNUMBER",
     "all": "AND",
     "any": "OR",
@@ -150,6 +154,12 @@ class _Writer:
         # Joined behind a text, the first error among the cells comes through in every engine
         # (LibreOffice lets the second of two errors win); the sign turns text into #VALUE!.
         return f'-("x"&{"&".join(self.piece(cell) for cell in cells)})'
+
+    def call_position(self, word: Node, words: Node) -> str:
+        return f"MATCH({self.write(word)},{self.write(words)},0)"
+
+    def call_among(self, word: Node, words: Node) -> str:
+        return f"ISNUMBER({self.call_position(word, words)})"
 
     def call_ceil(self, number: Node) -> str:
         return f"-INT(-{self.inner(number)})"

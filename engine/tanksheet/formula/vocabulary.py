@@ -23,7 +23,8 @@ WORDS = {
     name: getattr(subset, name)
     for name in (
         "sqrt exp log log10 power ceil floor rounded shown is_number "
-        "count mean mean_deviation standard_deviation lowest_total"
+        "count mean mean_deviation standard_deviation lowest_total "
+        "dot sum_where position among smallest nth"
     ).split()
 }
 BUILTINS = {"min": min, "max": max, "abs": abs}

@@ -55,6 +55,8 @@ def _between(low: float, high: float, draw: random.Random) -> float:
 
 
 def _as_typed(number: float, entry: Entry, unit: str) -> float:
+    if entry.base_unit == "degC":
+        return number * 1.8 + 32 if unit == "degF" else number
     if entry.base_unit == "parts":
         return 100 / number if unit == RATIO_FORMS[1] else number
     if not unit:

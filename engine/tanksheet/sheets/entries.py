@@ -61,6 +61,26 @@ def in_base(limits: Quantity, optional: bool) -> Function:
     return may_be_blank if optional else required
 
 
+def temperature(limits: Quantity, optional: bool) -> Function:
+    """A temperature in degrees Celsius from either scale, inside the limits; blank stays blank."""
+    within, message = _inside(limits), f"must be {limits.allowed}"
+
+    @helper
+    def typed(number: Any, unit: Any) -> Any:
+        check(is_number(number), message, NotANumber)
+        celsius = convert(number, unit, "degC")
+        check(within(celsius), message)
+        return celsius
+
+    def required(number: Any, unit: Any) -> Any:
+        return typed(number, unit)
+
+    def may_be_blank(number: Any, unit: Any) -> Any:
+        return "" if number == "" else typed(number, unit)
+
+    return may_be_blank if optional else required
+
+
 def plain_number(limits: Quantity, optional: bool) -> Function:
     """For quantities without a unit: the typed number inside the limits."""
     typed = _typed(limits)

@@ -210,6 +210,9 @@ class InputRows(Rows):
     def _from_typed(self, typed: Typed) -> tuple[Function, tuple[str, ...]]:
         if typed.base == "parts":
             return entries.ratio_in_parts(typed.limits), (typed.name, typed.unit_key)
+        if typed.base == "degC":
+            function = entries.temperature(typed.limits, typed.optional)
+            return function, (typed.name, typed.unit_key)
         if typed.offered:
             factor = self._factor(typed)
             return entries.in_base(typed.limits, typed.optional), (typed.name, factor)

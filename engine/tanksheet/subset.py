@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Context, Decimal
 from typing import Any, Callable, TypeVar
 
-from tanksheet.errors import Fault, NotANumber, NotListed, OutOfRange
+from tanksheet.errors import CarriedFault, Fault, NotANumber, NotListed, OutOfRange
 
 PI = math.pi
 # Room for every digit of every float, so that rounding a huge number does not fail.
@@ -82,7 +82,10 @@ def rounded(number: float, digits: int) -> float:
 
 
 def shown(number: float, digits: int) -> str:
-    """A rounded number as text, without needless zeros: 10.0 reads "10"."""
+    """A rounded number as text: up to one decimal without needless zeros (10.0 reads "10"), more
+    decimals in full ("0.50"), since one engine would write 0.54 with twenty digits otherwise."""
+    if digits > 1:
+        return f"{rounded(number, digits) + 0.0:.{digits}f}"
     text = f"{Decimal(repr(rounded(number, digits))):f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
@@ -141,16 +144,25 @@ def lowest_total(readings: Sequence[float], how_many: float) -> float:
 # Whole columns of a workbook, for templates: lists of what the cells hold, "" for a blank.
 
 
-def dot(left: Sequence[float], right: Sequence[float]) -> float:
+def _amount(cell: Any) -> float:
+    """A cell's number; 0 for a blank or text. An error among the cells comes through."""
+    if isinstance(cell, CarriedFault):
+        raise cell.fault
+    return float(cell) if is_number(cell) else 0.0
+
+
+def _is(cell: Any, word: str) -> bool:
+    return isinstance(cell, str) and cell.lower() == word.lower()
+
+
+def dot(left: Sequence[Any], right: Sequence[Any]) -> float:
     """Sum of products, cell by cell; a blank or text counts as 0."""
-    pairs = zip(left, right)
-    return math.fsum(a * b for a, b in pairs if is_number(a) and is_number(b))
+    return math.fsum(_amount(a) * _amount(b) for a, b in zip(left, right))
 
 
 def sum_where(words: Sequence[Any], word: str, amounts: Sequence[Any]) -> float:
     """Sum of the amounts beside a word; a blank or text among them counts as 0."""
-    pairs = zip(words, amounts)
-    return math.fsum(n for w, n in pairs if str(w).lower() == word.lower() and is_number(n))
+    return math.fsum(_amount(n) for w, n in zip(words, amounts) if _is(w, word))
 
 
 def position(word: str, words: Sequence[Any]) -> float:
@@ -159,19 +171,20 @@ def position(word: str, words: Sequence[Any]) -> float:
     Raises: NotListed (#N/A in a sheet) when it does not.
     """
     for place, each in enumerate(words, 1):
-        if str(each).lower() == word.lower():
+        if _is(each, word):
             return float(place)
     raise NotListed(f"{word!r} is not in the list")
 
 
 def among(word: str, words: Sequence[Any]) -> bool:
     """Whether a word stands in a column."""
-    return any(str(each).lower() == word.lower() for each in words)
+    return any(_is(each, word) for each in words)
 
 
 def smallest(amounts: Sequence[Any], place: float) -> float:
-    """The place-th smallest number; blanks and text are passed over."""
-    return sorted(each for each in amounts if is_number(each))[int(place) - 1]
+    """The place-th smallest number; blanks and text are passed over, an error comes through."""
+    found = [_amount(each) for each in amounts if is_number(each) or isinstance(each, CarriedFault)]
+    return sorted(found)[int(place) - 1]
 
 
 def nth(cells: Sequence[Any], place: float) -> Any:

@@ -13,7 +13,15 @@ DATA = Path(__file__).parent / "data"
 
 Entry = Union[float, str]
 # Key column of each table, the one that a look-up searches.
-KEYS: dict[str, str] = {"units": "unit", "oxides": "oxide"}
+KEYS: dict[str, str] = {
+    "units": "unit",
+    "oxides": "oxide",
+    "fertilizers": "product",
+    "acids": "acid",
+    "solubility": "salt",
+    "ions": "ion",
+    "water_limits": "factor",
+}
 
 
 @lru_cache(maxsize=None)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tanksheet.definition import calculation
+from tanksheet.errors import NotListed
 from tanksheet.subset import check, helper, log10, power, sqrt
 from tanksheet.tables import look_up
 from tanksheet.units import (
@@ -13,7 +14,9 @@ from tanksheet.units import (
     MeqPerL,
     MgPerL,
     Millilitre,
+    MmolPerL,
     Number,
+    Percent,
     Word,
 )
 
@@ -30,6 +33,99 @@ def alkalinity_meq(alkalinity_as_caco3: MgPerL) -> MeqPerL:
     Source: equivalent weight of CaCO3, from IUPAC atomic weights.
     """
     return alkalinity_as_caco3 / MG_CACO3_PER_MEQ
+
+
+PLAIN_MASS = ("mg/L", "ppm")
+
+
+@helper
+def of_ion(column: str, ion: str) -> float:
+    """A figure of data/ions.csv."""
+    return look_up("ions", column, ion)  # type: ignore[return-value]
+
+
+@calculation(
+    "IONMMOL",
+    example=((200, "Ca", "mg/L as CaCO3"), 1.99828),
+    empirical="the unit of the figure is a word, and molar masses are bare numbers of a table",
+)
+def ion_mmol(reported: Number, ion: Word, ion_unit: Word) -> MmolPerL:
+    """A line of a water report, whatever its unit, in mmol/L.
+
+    Plain mg/L is the mass of the ion itself. "As CaCO3" counts charges: 50.04 mg/L of it is
+    1 meq/L. "As N" and "as S" are the mass of that element alone, so 10 mg/L nitrate as N is
+    44.3 mg/L as NO3; read the heading of the report twice.
+    Source: molar masses from IUPAC atomic weights, in data/ions.csv.
+    """
+    if ion_unit == "mmol/L":
+        return reported
+    if ion_unit == "umol/L":
+        return reported / 1000
+    if ion_unit == "meq/L" or ion_unit == "mg/L as CaCO3":
+        charge = of_ion("charge", ion)
+        check(charge > 0, "it carries no charge; choose mg/L or mmol/L", NotListed)
+        return reported / charge / (1 if ion_unit == "meq/L" else MG_CACO3_PER_MEQ)
+    if ion_unit in PLAIN_MASS or ion_unit == f"mg/L as {look_up('ions', 'ion', ion)}":
+        return reported / of_ion("molar_mass", ion)
+    if ion_unit == "ug/L":
+        return reported / 1000 / of_ion("molar_mass", ion)
+    named = f"mg/L as {look_up('ions', 'element', ion)}"
+    check(ion_unit == named, "this unit belongs to another ion", NotListed)
+    return reported / of_ion("element_mass", ion)
+
+
+@helper
+def equivalents(ion_amount: float, ion: str) -> float:
+    """Charges that an ion carries, meq/L."""
+    return ion_amount * of_ion("charge", ion)
+
+
+@helper
+def mass_as_element(ion_amount: float, ion: str) -> float:
+    return ion_amount * of_ion("element_mass", ion)
+
+
+@calculation(
+    "IONELEMENT",
+    example=((2, "NO3"), 28.014),
+    empirical="molar masses are bare numbers of a table",
+)
+def ion_element(ion_amount: MmolPerL, ion: Word) -> MgPerL:
+    """The nutrient that an ion brings, as the element: N of nitrate, S of sulfate.
+
+    Source: molar masses from IUPAC atomic weights, in data/ions.csv.
+    """
+    return mass_as_element(ion_amount, ion)
+
+
+@helper
+def as_caco3(charges_meq: float) -> float:
+    """Alkalinity or hardness in meq/L as the mg/L as CaCO3 that laboratories print."""
+    return charges_meq * MG_CACO3_PER_MEQ
+
+
+@calculation(
+    "HARDNESS",
+    example=((2, 0.5), 250.215),
+    empirical="the molar mass of CaCO3 is a bare number",
+)
+def hardness(calcium: MmolPerL, magnesium: MmolPerL) -> MgPerL:
+    """Total hardness as CaCO3: the calcium and magnesium of the water.
+
+    Source: definition of hardness (Standard Methods 2340 B), IUPAC atomic weights.
+    """
+    return as_caco3(2 * (calcium + magnesium))
+
+
+@calculation("CHARGEERROR", example=((6.2, 5.9), 2.47934))
+def charge_error(cations_meq: MeqPerL, anions_meq: MeqPerL) -> Percent:
+    """By how much the charges of a water report fail to balance; 0 is perfect.
+
+    Water carries no charge, so a large figure means a wrong unit, a slip or a missing ion:
+    above 0 anions are short, below 0 cations are.
+    Source: Standard Methods 1030 E.
+    """
+    return 100 * (cations_meq - anions_meq) / (cations_meq + anions_meq)
 
 
 @helper
@@ -115,7 +211,7 @@ def acid_need(alkalinity: MeqPerL, ph_now: PH, ph_target: PH, celsius: Celsius) 
     return max(0, alkalinity - left)
 
 
-@calculation("ACIDVOLUME", example=((3.8, "sulfuric acid 93 %", 1000), 109.601))
+@calculation("ACIDVOLUME", example=((3.8, "sulfuric acid 93 %", 1000), 109.608))
 def acid_volume(need: MeqPerL, acid: Word, water_treated: Litre) -> Millilitre:
     """Commercial acid for an amount of water.
 
@@ -126,7 +222,7 @@ def acid_volume(need: MeqPerL, acid: Word, water_treated: Litre) -> Millilitre:
     return need * water_treated / look_up("acids", "eq_per_L", acid)
 
 
-@calculation("SAR", example=((7.73, 2.32, 1.44), 5.63771))
+@calculation("SAR", example=((7.73, 2.32, 1.44), 5.63768))
 def sodium_adsorption(
     sodium_meq: MeqPerL, calcium_meq: MeqPerL, magnesium_meq: MeqPerL
 ) -> Number:
@@ -143,8 +239,8 @@ def between(celsius: float, low: float, at_low: float, at_high: float) -> float:
     return at_low + (at_high - at_low) * (celsius - low) / 10
 
 
-@calculation("SOLUBILITY", example=(("potassium nitrate", 15), 262.1))
-def solubility(salt: Word, celsius: Celsius) -> GramPerL:
+@calculation("SOLUBILITY", example=(("potassium nitrate", 15), 266.5))
+def solubility(salt: Word, table_celsius: Celsius) -> GramPerL:
     """How many grams of a salt one litre of water dissolves.
 
     Per litre of water added, for the product as sold, crystals with their water. Stay well below:
@@ -152,11 +248,13 @@ def solubility(salt: Word, celsius: Celsius) -> GramPerL:
     0, 10, 20, 30 and 40 degrees C; no answer outside.
     Source: CRC Handbook, IUPAC-NIST and other handbook values, in data/solubility.csv.
     """
-    check(celsius <= 40, "the table of solubilities ends at 40 degrees C")
-    if celsius <= 10:
-        return between(celsius, 0, look_up("solubility", "at_0", salt), look_up("solubility", "at_10", salt))
-    if celsius <= 20:
-        return between(celsius, 10, look_up("solubility", "at_10", salt), look_up("solubility", "at_20", salt))
-    if celsius <= 30:
-        return between(celsius, 20, look_up("solubility", "at_20", salt), look_up("solubility", "at_30", salt))
-    return between(celsius, 30, look_up("solubility", "at_30", salt), look_up("solubility", "at_40", salt))
+    at_10 = look_up("solubility", "at_10", salt)
+    at_20 = look_up("solubility", "at_20", salt)
+    at_30 = look_up("solubility", "at_30", salt)
+    if table_celsius <= 10:
+        return between(table_celsius, 0, look_up("solubility", "at_0", salt), at_10)
+    if table_celsius <= 20:
+        return between(table_celsius, 10, at_10, at_20)
+    if table_celsius <= 30:
+        return between(table_celsius, 20, at_20, at_30)
+    return between(table_celsius, 30, at_30, look_up("solubility", "at_40", salt))

@@ -20,6 +20,8 @@ from tanksheet.formula.nodes import (
     If,
     Node,
     Op,
+    Ref,
+    always_read,
     is_number,
     is_positive,
     lies_within,
@@ -32,11 +34,23 @@ Pairs = Sequence[tuple[Node, Quantity]]
 def guarded(body: Node, pairs: Pairs, facts: Facts) -> Node:
     """The body behind the checks that the facts do not already settle."""
     body = _behind(_word_checks(pairs), body, Fail(SheetError.NA))
-    body = _behind(_range_checks(pairs, facts), body, Fail(SheetError.NUM))
+    ranges = _range_checks(pairs, facts)
+    body = _behind([*ranges, *_touches(body, ranges, pairs)], body, Fail(SheetError.NUM))
     suspects = [node for node, entry in pairs if _unsure(node, entry, facts)]
     numbers = [Call("is_number", (node,)) for node in suspects if not _readings(node, pairs)]
-    ranges = [_all_numbers(node) for node in suspects if _readings(node, pairs)]
-    return _behind([*numbers, *ranges], body, _carried(suspects, pairs))
+    runs = [_all_numbers(node) for node in suspects if _readings(node, pairs)]
+    return _behind([*numbers, *runs], body, _carried(suspects, pairs))
+
+
+def _touches(body: Node, checks: Sequence[Node], pairs: Pairs) -> list[Node]:
+    """Checks that only let an error through, for arguments that need no other check.
+
+    A cell known to hold a number in range may still hold an error. Python refuses it before the
+    body runs, so the formula must not skip it in a branch that leaves it out.
+    """
+    seen = always_read(body).union(*(always_read(check) for check in checks))
+    numbers = [node for node, entry in pairs if not entry.is_word and isinstance(node, Ref)]
+    return [Op("=", node, node) for node in numbers if node.name not in seen]
 
 
 def _behind(checks: list[Node], body: Node, otherwise: Node) -> Node:

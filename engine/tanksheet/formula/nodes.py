@@ -154,11 +154,33 @@ def fails_only_with(later: Node, first: Node) -> bool:
 
 def _parts(node: Node) -> Iterator[Node]:
     yield node
-    for value in vars(node).values():
-        for inner in value if isinstance(value, tuple) else (value,):
-            if isinstance(inner, Node):
-                yield from _parts(inner)
+    for inner in children(node):
+        yield from _parts(inner)
 
 
 def _cells(node: Node) -> set[str]:
     return {part.name for part in _parts(node) if isinstance(part, Ref)}
+
+
+def always_read(node: Node) -> set[str]:
+    """The cells that a formula looks at whichever branch it takes."""
+    return _always_read(node, {})
+
+
+def _always_read(node: Node, done: dict[int, set[str]]) -> set[str]:
+    if id(node) not in done:
+        parts = [_always_read(part, done) for part in children(node)]
+        if isinstance(node, If) and not isinstance(node.yes, Fail) and not isinstance(node.no, Fail):
+            test, yes, no = parts
+            done[id(node)] = test | (yes & no)
+        else:  # where one branch is an error anyway, the other counts as taken
+            own = {node.name} if isinstance(node, Ref) else set()
+            done[id(node)] = own.union(*parts)
+    return done[id(node)]
+
+
+def children(node: Node) -> Iterator[Node]:
+    for value in vars(node).values():
+        for inner in value if isinstance(value, tuple) else (value,):
+            if isinstance(inner, Node):
+                yield inner

@@ -7,10 +7,10 @@ takes. Steps become names of a LET inside a LAMBDA, and cells of their own in a 
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 
-from tanksheet.formula.nodes import Facts, Node, Ref, is_number
+from tanksheet.formula.nodes import Facts, Node, Ref, children, is_number
 
 # A formula of up to this many parts is easier to read whole.
 WHOLE = 300
@@ -39,13 +39,6 @@ def in_steps(tree: Node, name: Callable[[int], str], facts: Facts) -> Steps:
     splitter = _Splitter(chosen, name, facts)
     result = splitter.split(tree)
     return Steps(tuple(splitter.parts), result)
-
-
-def children(node: Node) -> Iterator[Node]:
-    for value in vars(node).values():
-        for inner in value if isinstance(value, tuple) else (value,):
-            if isinstance(inner, Node):
-                yield inner
 
 
 def _size(node: Node, sizes: dict[int, int]) -> int:

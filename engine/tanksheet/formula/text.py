@@ -141,14 +141,18 @@ class _Writer:
         return f"{SPELLING[node.function]}({arguments})"
 
     def call_shown(self, number: Node, digits: Node) -> str:
-        return f'{self.joined(number, digits)}&""'
+        text = self.joined(number, digits)
+        return text if text.startswith("FIXED") else f'{text}&""'
 
     def joined(self, number: Node, digits: Node) -> str:
-        """A rounded number inside a run of text: & writes it as the sheet's locale does.
+        """A rounded number inside a run of text, written as the sheet's locale does.
 
-        Adding 0 turns a rounded -0 into 0, which one engine would write with its sign.
+        Adding 0 turns a rounded -0 into 0, which one engine would write with its sign. From two
+        decimals on FIXED is needed: one engine would write 0.54 with twenty digits.
         """
-        return f"ROUND({self.write(number)},{self.write(digits)})+0"
+        places = self.write(digits)
+        text = f"ROUND({self.write(number)},{places})+0"
+        return text if places in ("0", "1") else f"FIXED({text},{places},TRUE)"
 
     def call_not_numbers(self, *cells: Node) -> str:
         # Joined behind a text, the first error among the cells comes through in every engine

@@ -10,6 +10,7 @@ from typing import Any
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
 from tanksheet.recalc.record import Address, Session, Value, as_error, as_number
 from tanksheet.recalc.session import BookSession, PackageEngine
+from tanksheet.recalc.stored import typed_blanks
 
 LANGUAGE, TIME_ZONE = "en", "UTC"
 
@@ -33,12 +34,21 @@ class IronCalcSession(BookSession):
             raise self._explained(problem) from None
         self._as_opened: bytes = book.to_bytes()
         self._start_afresh()
+        self._clear_blanks()
 
     def _start_afresh(self) -> None:
         self._book: Any = self._library.load_from_bytes(self._as_opened, LANGUAGE)
         sheets = self._book.get_worksheets_properties()
         self._index = {str(sheet["name"]): index for index, sheet in enumerate(sheets)}
         self._constants: dict[Address, Value] = {}
+
+    def _clear_blanks(self) -> None:
+        """It reads a cell that says "number" and holds nothing as 0; to Excel that cell is empty."""
+        blanks = typed_blanks(self.copy)
+        for where in blanks:
+            self._book.clear_cell_contents(*self._at(where))
+        if blanks:
+            self._as_opened = self._book.to_bytes()
 
     def _calculate(
         self, inputs: Mapping[Address, Value], wanted: Iterable[Address]

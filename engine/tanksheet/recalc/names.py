@@ -25,6 +25,7 @@ MOST_NAMED_CELLS = 100_000
 # small part may well be one long run, so only large parts are judged.
 MOST_RATIO, RATIO_COUNTS_FROM = 400, 1_000_000
 
+DAMAGE = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError)
 _OLD_FILE = b"\xd0\xcf\x11\xe0"
 _REFERENCE = re.compile(
     r"(?:'(?P<quoted>(?:[^']|'')+)'|(?P<plain>[^'!\[\]():,\s]+))!"
@@ -141,10 +142,16 @@ def _workbook_part(path: Path) -> bytes:
             f"{path.name}: this is a zip file but not an .xlsx workbook; "
             "open it in a spreadsheet program and save it as .xlsx."
         ) from None
-    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError) as problem:
-        raise WorkbookProblem(
-            f"{path.name}: the file is damaged or cut short ({problem}); fetch or save it again."
-        ) from None
+    except DAMAGE as problem:
+        raise damaged(path.name, problem) from None
+
+
+def damaged(file: str, problem: BaseException) -> WorkbookProblem:
+    """What is said of a file whose parts cannot be unpacked, or are not all there."""
+    said = str(problem.args[0] if problem.args else problem)
+    return WorkbookProblem(
+        f"{file}: the file is damaged or cut short ({said}); fetch or save it again."
+    )
 
 
 def _not_a_zip(file: str, start: bytes) -> str:

@@ -69,6 +69,12 @@ def column_number(letters: str) -> int:
     return number
 
 
+def address(sheet: str, cell: str) -> Address:
+    """The address of a cell written as ``B12``."""
+    digits = cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+    return Address(sheet, int(digits), column_number(cell.removesuffix(digits)))
+
+
 def within(where: Address, reach: str) -> bool:
     """Whether a cell lies in a range of its own sheet, written ``B1:C9`` or ``B1``."""
     corners = re.findall(r"\$?([A-Za-z]+)\$?(\d+)", reach)

@@ -49,7 +49,7 @@ class BookSession(Session):
         try:
             self.copy = Path(self._folder.name) / "book.xlsx"
             shutil.copyfile(self.path, self.copy)
-            self._bound = bound_cells(self.copy)
+            self._bound = bound_cells(self.copy, self.path.name)
             self._load()
         except BaseException:
             self.close()

@@ -6,28 +6,38 @@ for a comparison at one part in a thousand million. Here numbers keep every digi
 
 from __future__ import annotations
 
+import contextlib
 import posixpath
 import re
 import zipfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from xml.etree import ElementTree
 
 from tanksheet.errors import SheetError, WorkbookProblem
-from tanksheet.recalc.names import safe_tree
-from tanksheet.recalc.record import Address, Value, as_error, as_number
+from tanksheet.recalc.names import DAMAGE, damaged, safe_tree
+from tanksheet.recalc.record import Address, Value, address, as_error, as_number
 
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _LINK = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 
 
+@contextlib.contextmanager
+def _opened(path: Path, file: str) -> Iterator[zipfile.ZipFile]:
+    try:
+        with zipfile.ZipFile(path) as parts:
+            yield parts
+    except (KeyError, *DAMAGE) as problem:
+        raise damaged(file, problem) from None
+
+
 def stored_values(path: Path, wanted: Iterable[Address]) -> dict[Address, Value]:
     """The stored value of each wanted cell; a formula with no stored value gives "".
 
-    Raises WorkbookProblem when a sheet is not in the file.
+    Raises WorkbookProblem when a sheet is not in the file, or the file is damaged.
     """
     values: dict[Address, Value] = {}
-    with zipfile.ZipFile(path) as parts:
+    with _opened(path, path.name) as parts:
         strings = _shared_strings(parts, path.name)
         homes = _sheet_parts(parts, path.name)
         for sheet, places in _by_sheet(wanted, homes, path.name).items():
@@ -36,17 +46,20 @@ def stored_values(path: Path, wanted: Iterable[Address]) -> dict[Address, Value]
     return values
 
 
-def bound_cells(path: Path) -> dict[str, list[str]]:
+def bound_cells(path: Path, file: str = "") -> dict[str, list[str]]:
     """For each sheet, the ranges ("B1:B9") whose one formula serves several cells.
 
     That is every array formula, and the first cell of a formula that is stored once and shared. A
     value in such a cell would be ignored by one engine, change its neighbours in another, and be
-    refused by a third.
+    refused by a third. ``file`` is what messages call a file that is a copy of another.
+
+    Raises WorkbookProblem when the file is damaged.
     """
+    file = file or path.name
     bound: dict[str, list[str]] = {}
-    with zipfile.ZipFile(path) as parts:
-        for sheet, home in _sheet_parts(parts, path.name).items():
-            tree = safe_tree(parts.read(home), path.name)
+    with _opened(path, file) as parts:
+        for sheet, home in _sheet_parts(parts, file).items():
+            tree = safe_tree(parts.read(home), file)
             for cell in tree.iterfind("./{*}sheetData/{*}row/{*}c"):
                 formula = cell.find("./{*}f")
                 if formula is not None and formula.get("ref"):
@@ -54,6 +67,18 @@ def bound_cells(path: Path) -> dict[str, list[str]]:
                     reach = formula.get("ref") if array else cell.get("r")
                     bound.setdefault(sheet, []).append(str(reach))
     return bound
+
+
+def typed_blanks(path: Path) -> list[Address]:
+    """Cells that say "number" and hold nothing, as some libraries write an empty cell."""
+    found = []
+    with _opened(path, path.name) as parts:
+        for sheet, home in _sheet_parts(parts, path.name).items():
+            tree = safe_tree(parts.read(home), path.name)
+            for cell in tree.iterfind("./{*}sheetData/{*}row/{*}c[@t='n']"):
+                if not "".join(cell.itertext()):
+                    found.append(address(sheet, str(cell.get("r"))))
+    return found
 
 
 def write_values(path: Path, target: Path, inputs: Mapping[Address, Value]) -> None:
@@ -65,7 +90,7 @@ def write_values(path: Path, target: Path, inputs: Mapping[Address, Value]) -> N
     Raises WorkbookProblem when a sheet is not in the file. Cells that ``bound_cells`` names must
     not be set.
     """
-    with zipfile.ZipFile(path) as parts, zipfile.ZipFile(target, "w") as copy:
+    with _opened(path, path.name) as parts, zipfile.ZipFile(target, "w") as copy:
         homes = _sheet_parts(parts, path.name)
         changed = {
             homes[sheet]: _changed_sheet(parts.read(homes[sheet]), path.name, places, inputs)

@@ -7,10 +7,11 @@ import random
 from collections.abc import Iterator
 from typing import Union
 
+from tanksheet.calc.convert import convert
 from tanksheet.recalc.record import Value
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
-from tanksheet.sheets.entries import RATIO_FORMS
+from tanksheet.sheets.entries import RATIO_FORMS, ion_factor
 from tanksheet.tables import look_up
 
 Drawn = dict[str, Union[Value, list[Value]]]
@@ -23,13 +24,21 @@ def random_settings(book: Book, seed: int) -> Iterator[Drawn]:
     """Endless settings of all entries of a book; the same seed gives the same ones."""
     draw = random.Random(f"{book.name} {seed}")
     while True:
-        words = {e.key: draw.choice(e.words) for e in book.entries.values() if e.words}
+        words = {e.key: _words(e, draw) for e in book.entries.values() if e.words}
         numbers = {e.key: _drawn(e, words, draw) for e in book.entries.values() if not e.words}
         yield {**words, **numbers}
 
 
-def _drawn(entry: Entry, words: dict[str, str], draw: random.Random) -> Value | list[Value]:
-    unit = words.get(entry.unit_key, "")
+def _words(entry: Entry, draw: random.Random) -> Value | list[Value]:
+    known = entry.usual_words or entry.words
+    if entry.single:
+        return draw.choice(known)
+    blanks = 2 * BLANK_SHARE if entry.optional else 0
+    return [None if draw.random() < blanks else draw.choice(known) for _ in entry.cells]
+
+
+def _drawn(entry: Entry, words: Drawn, draw: random.Random) -> Value | list[Value]:
+    unit = str(words.get(entry.unit_key, ""))
     if entry.single:
         if entry.optional and draw.random() < BLANK_SHARE:
             return None
@@ -45,7 +54,9 @@ def _number(entry: Entry, unit: str, draw: random.Random) -> float:
     if draw.random() > USUAL_SHARE and entry.limits:
         low = max(entry.limits.low, low / 100)
         high = min(entry.limits.high, high * 100)
-    return float(f"{_as_typed(_between(low, high, draw), entry, unit):.6g}")
+    # Nine digits: with fewer, results in another unit often end in a 5, which engines round
+    # differently when the last binary digit is off.
+    return float(f"{_as_typed(_between(low, high, draw), entry, unit):.9g}")
 
 
 def _between(low: float, high: float, draw: random.Random) -> float:
@@ -56,11 +67,13 @@ def _between(low: float, high: float, draw: random.Random) -> float:
 
 def _as_typed(number: float, entry: Entry, unit: str) -> float:
     if entry.base_unit == "degC":
-        return number * 1.8 + 32 if unit == "degF" else number
+        return float(convert(number, entry.base_unit, unit))
     if entry.base_unit == "parts":
         return 100 / number if unit == RATIO_FORMS[1] else number
     if not unit:
         return number
+    if entry.ion:
+        return number / float(ion_factor(entry.ion, entry.base_unit)(unit))
     return number * float(look_up("units", "factor", entry.base_unit)) / float(
         look_up("units", "factor", unit)
     )

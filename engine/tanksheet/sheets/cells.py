@@ -17,6 +17,8 @@ class Entry:
     ``words`` are the choices of a list; ``unit_key`` names the entry that holds its unit.
     ``usual`` is the range that is common on a farm, in the base unit: random cases are drawn
     from it, and the sheet says "unusual" outside it. ``limits`` is the range that is possible.
+    ``usual_words`` are the choices that random cases are drawn from, all of them if empty.
+    ``ion`` is the line of a water report that the number stands for, if any.
     """
 
     key: str
@@ -29,6 +31,8 @@ class Entry:
     limits: Quantity | None = None
     usual: tuple[float, float] = (0.0, 0.0)
     optional: bool = False
+    usual_words: tuple[str, ...] = ()
+    ion: str = ""
 
     @property
     def single(self) -> bool:
@@ -72,6 +76,7 @@ class Rule:
     title: str
     words: tuple[str, ...] = ()
     formula: str = ""
+    list_name: str = ""  # the defined name of a long list, which a rule cannot spell out
 
 
 @dataclass(frozen=True)

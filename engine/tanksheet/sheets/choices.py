@@ -23,6 +23,17 @@ OFFERED: dict[str, tuple[str, ...]] = {
     "ha": ("ha", "m2", "acre", "ft2"),
     "kg/ha": ("kg/ha", "g/m2", "lb/acre", "lb/1000 ft2"),
 }
+# Units that laboratories print for an ion; the plain mass is spelled out where it is ambiguous.
+_CHARGED = ("mg/L", "ppm", "meq/L", "mmol/L", "mg/L as CaCO3")
+_TRACE = ("mg/L", "ppm", "ug/L", "umol/L")
+ION_UNITS: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(("Ca", "Mg", "K", "Na", "Cl"), _CHARGED),
+    **dict.fromkeys(("B", "Fe", "Mn"), _TRACE),
+    "NH4": ("mg/L as N", "mg/L as NH4", "meq/L", "mmol/L", "mg/L as CaCO3"),
+    "NO3": ("mg/L as N", "mg/L as NO3", "meq/L", "mmol/L", "mg/L as CaCO3"),
+    "SO4": ("mg/L as SO4", "mg/L as S", "meq/L", "mmol/L", "mg/L as CaCO3"),
+    "HCO3": ("mg/L as CaCO3", "mg/L as HCO3", "meq/L", "mmol/L"),
+}
 # The unit in which a US reader expects a metric base unit.
 US_UNIT: dict[str, str] = {
     "L": "gal",
@@ -40,6 +51,8 @@ US_UNIT: dict[str, str] = {
     "kg": "lb",
     "ha": "acre",
     "kg/ha": "lb/acre",
+    "mL/m3": "fl oz/1000 gal",
+    "mL/L": "fl oz/gal",
 }
 FORMATS: dict[str, str] = {
     "L": "#,##0.0##",
@@ -54,6 +67,10 @@ FORMATS: dict[str, str] = {
     "in": "0.00",
     "%": "0.0#",
     "mS/cm": "0.00",
+    "mmol/L": "0.000",
+    "meq/L": "0.00",
+    "fl oz/1000 gal": "#,##0.00",
+    "fl oz/gal": "#,##0.00",
     "s": "0.0",
     "parts": '"1 : "0.0',
 }

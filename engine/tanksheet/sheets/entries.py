@@ -7,6 +7,7 @@ from typing import Any
 
 from tanksheet.calc.convert import convert, unit_factor
 from tanksheet.calc.ratio import ratio_of_percent
+from tanksheet.calc.water import equivalents, ion_mmol, mass_as_element
 from tanksheet.errors import NotANumber, NotListed
 from tanksheet.subset import check, helper, is_number
 from tanksheet.units import Quantity
@@ -20,6 +21,21 @@ def factor_to(base: str) -> Function:
         return unit_factor(unit, base)
 
     return factor
+
+
+def ion_factor(ion: str, base: str) -> Function:
+    """From a unit of a water report to mmol/L, meq/L, or mg/L of the element."""
+
+    def amount(unit: Any) -> Any:
+        return ion_mmol(1, ion, unit)
+
+    def charges(unit: Any) -> Any:
+        return equivalents(ion_mmol(1, ion, unit), ion)
+
+    def element(unit: Any) -> Any:
+        return mass_as_element(ion_mmol(1, ion, unit), ion)
+
+    return {"mmol/L": amount, "meq/L": charges, "mg/L": element}[base]
 
 
 def _inside(limits: Quantity) -> Function:
@@ -79,6 +95,16 @@ def temperature(limits: Quantity, optional: bool) -> Function:
         return "" if number == "" else typed(number, unit)
 
     return may_be_blank if optional else required
+
+
+def or_zero(limits: Quantity) -> Function:
+    """As ``in_base``, but a blank counts as 0."""
+    typed = _typed(limits)
+
+    def number_or_zero(number: Any, factor: Any) -> Any:
+        return 0 if number == "" else typed(number, factor)
+
+    return number_or_zero
 
 
 def plain_number(limits: Quantity, optional: bool) -> Function:

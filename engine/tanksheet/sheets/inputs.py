@@ -34,15 +34,21 @@ class Typed:
 
     name: str
     label: str
-    quantity: str
+    quantity: str | Quantity
     default: float | None
     unit: str
     usual: tuple[float, float]
     optional: bool
+    ion: str = ""
 
     @property
     def limits(self) -> Quantity:
-        return QUANTITIES[self.quantity]
+        return QUANTITIES[self.quantity] if isinstance(self.quantity, str) else self.quantity
+
+    @property
+    def may_be_blank(self) -> bool:
+        """Whether the base value may be blank; a blank line of a water report counts as 0."""
+        return self.optional and not self.ion
 
     @property
     def base(self) -> str:
@@ -52,6 +58,8 @@ class Typed:
     def offered(self) -> tuple[str, ...]:
         if self.base == "parts":
             return entries.RATIO_FORMS
+        if self.ion:
+            return choices.ION_UNITS[self.ion]
         return choices.OFFERED.get(self.base, ())
 
     @property
@@ -72,6 +80,7 @@ class Beside:
     function: Function
     unit: str
     uses: Mapping[str, str]
+    shape: str = choices.number_format("%")
 
 
 class InputRows(Rows):
@@ -81,19 +90,22 @@ class InputRows(Rows):
         self,
         name: str,
         label: str,
-        quantity: str,
+        quantity: str | Quantity,
         default: float | None,
         unit: str = "",
         *,
         usual: tuple[float, float],
         optional: bool = False,
         beside: Beside | None = None,
+        ion: str = "",
     ) -> None:
-        """A number to type. ``quantity`` is its glossary entry; ``usual`` is in its base unit.
+        """A number to type. ``quantity`` is its glossary entry, or limits of its own; ``usual`` is
+        in its base unit.
 
-        ``beside`` is a value worked out from it, shown on the same row.
+        ``beside`` is a value worked out from it, shown on the same row. With an ``ion`` it takes
+        the units of water reports, and a blank counts as 0; ``<name>_typed`` is what was typed.
         """
-        typed = Typed(name, label, quantity, default, unit, usual, optional)
+        typed = Typed(name, label, quantity, default, unit, usual, optional, ion)
         self.sheet.put(LABEL, label, "label")
         self.sheet.put(TYPED, default, "typed", choices.TYPED)
         self._number_entry(typed, (self.sheet.at(TYPED),), (default,))
@@ -108,7 +120,7 @@ class InputRows(Rows):
         arguments = self.arguments(beside.function, beside.uses)
         cell, name = self.sheet.at(US), beside.name
         formula = Formula(name, cell, beside.function, arguments, beside.unit, name, NUMBER)
-        self.formula(formula, "result", choices.number_format("%"))
+        self.formula(formula, "result", beside.shape)
         self.sheet.put(US_UNIT, beside.unit, "unit")
 
     def readings(
@@ -147,7 +159,7 @@ class InputRows(Rows):
         self, typed: Typed, i: int, each: Function, result_unit: str, uses: dict[str, str]
     ) -> None:
         reading = part(typed.name, i)
-        keys = {typed.quantity: reading, "factor": f"{typed.name}_factor"} | uses
+        keys = {str(typed.quantity): reading, "factor": f"{typed.name}_factor"} | uses
         key = f"{typed.name}_{i + 1}_in_{choices.suffix(result_unit)}"
         cell = self.sheet.at(METRIC)
         formula = Formula(key, cell, each, self.arguments(each, keys), typed.label, name=key)
@@ -171,6 +183,7 @@ class InputRows(Rows):
             limits=typed.limits,
             usual=typed.usual,
             optional=typed.optional,
+            ion=typed.ion,
         )
         self.book.add_entry(entry)
         self.sheet.rules.append(_number_rule(entry))
@@ -193,19 +206,24 @@ class InputRows(Rows):
     def _factor(self, typed: Typed) -> str:
         key = f"{typed.name}_factor"
         cell, function = self.sheet.at(FACTOR), entries.factor_to(typed.base)
+        if typed.ion:
+            function = entries.ion_factor(typed.ion, typed.base)
         formula = Formula(key, cell, function, (typed.unit_key,), "", name=key, known=NUMBER)
         self.formula(formula, "quiet", "0.######")
         return key
 
     def _base_value(self, typed: Typed) -> None:
         function, arguments = self._from_typed(typed)
-        known = None if typed.optional else typed.limits
+        known = None if typed.may_be_blank else typed.limits
         cell = self.sheet.at(METRIC)
         formula = Formula(typed.key, cell, function, arguments, typed.label, typed.key, known)
-        self.formula(formula, "metric", choices.number_format(typed.base))
+        shape = choices.number_format(typed.base)
+        self.formula(formula, "metric", "0.000" if typed.ion else shape)
         self.book.aliases[typed.name] = typed.key
+        self.book.aliases[f"{typed.name}_typed"] = typed.name
         self.sheet.put(METRIC_UNIT, "" if typed.base == "parts" else typed.base, "unit")
-        self.us_twin(typed.key, typed.base, typed.optional, "metric")
+        if not typed.ion:  # what a laboratory prints is in the same units everywhere
+            self.us_twin(typed.key, typed.base, typed.may_be_blank, "metric")
 
     def _from_typed(self, typed: Typed) -> tuple[Function, tuple[str, ...]]:
         if typed.base == "parts":
@@ -213,6 +231,8 @@ class InputRows(Rows):
         if typed.base == "degC":
             function = entries.temperature(typed.limits, typed.optional)
             return function, (typed.name, typed.unit_key)
+        if typed.ion and typed.optional:
+            return entries.or_zero(typed.limits), (typed.name, self._factor(typed))
         if typed.offered:
             factor = self._factor(typed)
             return entries.in_base(typed.limits, typed.optional), (typed.name, factor)
@@ -236,7 +256,7 @@ class InputRows(Rows):
         cell = self.sheet.at(METRIC)
         known = replace(TEXT, words=words)
         formula = Formula(key, cell, entries.listed(words), (name,), label, key, known)
-        self.formula(formula, "metric word")
+        self.formula(formula, "metric word" if len(default) < 12 else "long word")
         self.book.aliases[name] = key
         function = entries.choice_message(words)
         self.words(f"{name}_note", self.sheet.at(NOTE), function, (name,), "entry note")

@@ -74,6 +74,8 @@ def _with_values(part: bytes, values: Mapping[str, Value]) -> bytes:
     for cell in root.iter(f"{{{MAIN}}}c"):
         if cell.find(f"{{{MAIN}}}f") is not None:
             _set_value(cell, values[str(cell.get("r"))])
+        elif not len(cell):
+            cell.attrib.pop("t", None)  # one engine reads an empty cell of type "n" as 0
     return ElementTree.tostring(root, encoding="UTF-8", xml_declaration=True)
 
 

@@ -35,13 +35,15 @@ class Rows:
         self.sheet.put(LABEL, below, "lead", across=NOTE)
         self.end_row(30)
 
-    def section(self, text: str, holds: str = "inputs", us: str = "US") -> None:
+    def section(
+        self, text: str, holds: str = "inputs", us: str = "US", metric: str = "metric"
+    ) -> None:
         """A band across the page; ``holds`` is "inputs", "results" or "words"."""
         inputs, figures = holds == "inputs", holds != "words"
         titles = {
             TYPED: "you type" if inputs else "",
             UNIT: "unit" if inputs else "",
-            METRIC: "metric" if figures else "",
+            METRIC: metric if figures else "",
             US: us if figures else "",
             NOTE: "check and note" if figures else "",
         }
@@ -50,6 +52,21 @@ class Rows:
             style = "section note" if column == NOTE else "section column"
             self.sheet.put(column, titles.get(column, ""), style)
         self.end_row(19)
+
+    def section_words(self, text: str, columns: int) -> None:
+        """A band with a heading only, as wide as a table."""
+        self.sheet.put(LABEL, text, "section")
+        for column in range(TYPED, columns + 1):
+            self.sheet.put(column, "", "section column")
+        self.end_row(19)
+
+    def place(
+        self, name: str, column: int, function: Function, arguments: tuple[str, ...], shape: str
+    ) -> None:
+        """A named number in any column of the present row."""
+        keys = tuple(self.book.key_for(key) for key in arguments)
+        cell = self.sheet.at(column)
+        self.formula(Formula(name, cell, function, keys, name, name, NUMBER), "grid", shape)
 
     def note(self, text: str, style: str = "note", tall: float = 15) -> None:
         self.sheet.put(LABEL, text, style, across=NOTE)

@@ -123,27 +123,30 @@ def _refuse_bad_entries(target: Target, values: Mapping[Address, Value]) -> None
     now = {
         key: _shaped([values[cell] for cell in target.cells(key)]) for key in target.book.entries
     }
-    lines = [_complaint(target, entry, now) for entry in target.book.entries.values()]
+    used = evaluate(target.book, now)
+    lines = [_complaint(target, entry, now, used) for entry in target.book.entries.values()]
     bad = [line for line in lines if line]
     if bad:
         raise WorkbookProblem("\n".join(bad))
 
 
-def _complaint(target: Target, entry: Entry, now: Mapping[str, Any]) -> str:
-    """What is wrong with an entry as it stands, or ""."""
+def _complaint(
+    target: Target, entry: Entry, now: Mapping[str, Any], used: Mapping[str, Value]
+) -> str:
+    """What is wrong with an entry as it stands ``now``, or ""; ``used`` is what came of it."""
     book = target.book
     assert book is not None
     value, place = now[entry.key], f"{target.path.name}: {target.cells(entry.key)[0].a1}"
+    if not entry.single:
+        return _run_complaint(target, entry, value)
     if entry.words:
         if _listed(entry, value):
             return ""
         return f"{place} ({entry.key}) is {shown(value)}; choose one of: {', '.join(entry.words)}"
     assert entry.limits is not None
-    if not entry.single:
-        return _run_complaint(target, entry, value)
     if entry.unit_key and not _listed(book.entries[entry.unit_key], now[entry.unit_key]):
         return ""  # the unit has a complaint of its own
-    if isinstance(evaluate(book, now)[book.key_for(entry.key)], SheetError):
+    if isinstance(used[book.key_for(entry.key)], SheetError):
         unit = f" {now[entry.unit_key]}" if entry.unit_key else ""
         return f"{place} ({entry.key}) is {shown(value)}{unit}; it must be {entry.limits.allowed}"
     return ""
@@ -154,16 +157,22 @@ def _listed(entry: Entry, value: Value) -> bool:
 
 
 def _run_complaint(target: Target, entry: Entry, values: Sequence[Value]) -> str:
-    assert entry.limits is not None
     for cell, value in zip(target.cells(entry.key), values, strict=True):
-        blank = value is None or value == ""
-        number = isinstance(value, (int, float)) and not isinstance(value, bool)
-        if not blank and not (number and entry.limits.holds(float(value))):  # type: ignore[arg-type]
-            return (
-                f"{target.path.name}: {cell.a1} ({entry.key}) is {shown(value)}; "
-                f"it must be {entry.limits.allowed}, or blank"
-            )
+        if value is None or value == "" or _fits(entry, value):
+            continue
+        allowed = entry.limits.allowed if entry.limits else "one of: " + ", ".join(entry.words)
+        return (
+            f"{target.path.name}: {cell.a1} ({entry.key}) is {shown(value)}; "
+            f"it must be {allowed}, or blank"
+        )
     return ""
+
+
+def _fits(entry: Entry, value: Value) -> bool:
+    if entry.limits is None:
+        return _listed(entry, value)
+    number = isinstance(value, (int, float)) and not isinstance(value, bool)
+    return number and entry.limits.holds(float(value))  # type: ignore[arg-type]
 
 
 def shown(value: Any) -> str:

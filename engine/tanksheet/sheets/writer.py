@@ -100,7 +100,9 @@ def _span(cells: tuple[Address, ...]) -> str:
 
 
 def _validate(target: Worksheet, rule: Rule) -> None:
-    if rule.words:
+    if rule.list_name:
+        check = DataValidation("list", formula1=rule.list_name, allow_blank=True)
+    elif rule.words:
         formula = '"' + ",".join(rule.words) + '"'
         check = DataValidation("list", formula1=formula, allow_blank=True)
     else:
@@ -115,7 +117,7 @@ def _validate(target: Worksheet, rule: Rule) -> None:
 def _verdict_marks(sheet: Sheet) -> Iterable[Mark]:
     for spec in sheet.specs:
         cell = spec.cell.cell
-        if spec.style in ("verdict", "card", "grid words"):
+        if spec.style in ("verdict", "verdict line", "card", "grid words"):
             for word in ("pass", "caution", "stop"):
                 yield Mark((spec.cell,), f'LEFT({cell},{len(word)})="{word}"', word)
         if spec.style == "entry note":

@@ -13,7 +13,14 @@ from tanksheet.sheets.book import Book
 from tanksheet.sheets.reference import ID_NAME
 
 # Workbook name -> module of this folder.
-TEMPLATES = {"zone-flow": "zone_flow", "stock-tank": "stock_tank", "ratio-table": "ratio_table"}
+TEMPLATES = {
+    "zone-flow": "zone_flow",
+    "stock-tank": "stock_tank",
+    "ratio-table": "ratio_table",
+    "water-report": "water_report",
+    "acid": "acid",
+    "recipe": "recipe",
+}
 
 
 @functools.lru_cache(maxsize=None)

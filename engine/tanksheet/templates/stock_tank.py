@@ -17,7 +17,8 @@ from tanksheet.calc.stock import delivered, liquid_volume, stock_mass
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.inputs import Beside
 from tanksheet.sheets.page import Page, add_page
-from tanksheet.subset import floor, helper, is_number, rounded, shown
+from tanksheet.subset import helper, is_number, shown
+from tanksheet.templates.wording import pounds_and_ounces
 
 NUTRIENTS = ("N", "P", "K", "Ca", "Mg", "S")
 # What a label may print for a nutrient: the element, or this oxide of it.
@@ -240,9 +241,7 @@ def volume_for(form: Any, target: Any, content: Any, density: Any, ratio: Any, t
 
 
 def pounds_ounces(mass: Any) -> Any:
-    ounces = rounded(convert(mass, "g", "oz"), 1)
-    pounds = floor((ounces + 0.01) / 16)
-    return f"{shown(pounds, 0)} lb {shown(ounces - 16 * pounds, 1)} oz"
+    return pounds_and_ounces(mass)
 
 
 @helper

@@ -1,0 +1,104 @@
+"""Rows of a free table: entries and formulas side by side, for tables that repeat down a page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from tanksheet.recalc.record import Value
+from tanksheet.sheets.book import part
+from tanksheet.sheets.cells import Entry, Formula, Rule
+from tanksheet.sheets.page import Page
+from tanksheet.units import Quantity
+
+Function = Callable[..., Any]
+SECTION = {False: "section column", True: "section note"}
+# Makes the function and the keys of its arguments for a row, counted from 0.
+Maker = Callable[[int], tuple[Function, tuple[str, ...]]]
+
+
+class Table:
+    """A table whose rows are alike, beginning at the page's present row."""
+
+    def __init__(self, page: Page, rows: int) -> None:
+        self.page, self.rows, self.first = page, rows, page.sheet.row
+
+    def heads(self, titles: Sequence[str], row: int) -> None:
+        for column, title in enumerate(titles, 1):
+            self.page.sheet.specs.append(self._spec(column, title, row))
+
+    def _spec(self, column: int, title: str, row: int) -> Any:
+        sheet, before = self.page.sheet, self.page.sheet.row
+        sheet.row = row
+        last = title == "verdict"
+        sheet.put(column, title, "section" if column == 1 else SECTION[last])
+        sheet.row = before
+        return sheet.specs.pop()
+
+    def typed(
+        self,
+        key: str,
+        column: int,
+        label: str,
+        defaults: Sequence[Value],
+        *,
+        words: tuple[str, ...] = (),
+        usual_words: tuple[str, ...] = (),
+        list_name: str = "",
+        limits: Quantity | None = None,
+        usual: tuple[float, float] = (0.0, 0.0),
+        optional: bool = True,
+    ) -> None:
+        """A column that a person fills: words from a list, or numbers."""
+        sheet = self.page.sheet
+        cells = tuple(sheet.at(column, self.first + i) for i in range(self.rows))
+        entry = Entry(
+            key, cells, tuple(defaults), label, words, limits=limits, usual=usual,
+            optional=optional, usual_words=usual_words,
+        )
+        self.page.book.add_entry(entry)
+        style = "typed name" if column == 1 else "typed word" if words else "typed"
+        self._put_all(column, defaults, style)
+        if words:
+            message = f"{label}: choose from the list."
+            sheet.rules.append(Rule(cells, message, "From the list", words, list_name=list_name))
+            return
+        first = cells[0].cell
+        message = f"{label}: type a number, at least 0, or leave it blank."
+        test = f"AND(ISNUMBER({first}),{first}>=0)"
+        sheet.rules.append(Rule(cells, message, "A number", (), test))
+
+    def _put_all(self, column: int, contents: Sequence[Any], style: str, shape: str = "") -> None:
+        sheet, before = self.page.sheet, self.page.sheet.row
+        for i, content in enumerate(contents):
+            sheet.row = self.first + i
+            sheet.put(column, content, style, shape)
+        sheet.row = before
+
+    def labels(self, column: int, texts: Sequence[str], style: str = "label") -> None:
+        self._put_all(column, texts, style)
+
+    def computed(
+        self,
+        key: str,
+        column: int,
+        make: Maker,
+        *,
+        style: str = "grid",
+        shape: str = "",
+        known: Quantity | None = None,
+    ) -> None:
+        """A column of formulas, named as a range."""
+        sheet, before = self.page.sheet, self.page.sheet.row
+        keys = tuple(part(key, i) for i in range(self.rows))
+        for i, each in enumerate(keys):
+            sheet.row = self.first + i
+            function, arguments = make(i)
+            arguments = tuple(self.page.book.key_for(name) for name in arguments)
+            formula = Formula(each, sheet.at(column), function, arguments, key, known=known)
+            self.page.formula(formula, style, shape)
+        sheet.row = before
+        self.page.book.add_range(key, keys)
+
+    def end(self) -> None:
+        self.page.sheet.row = self.first + self.rows

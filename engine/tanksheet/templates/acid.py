@@ -1,0 +1,237 @@
+"""Acid: how much of which acid brings the water to the pH wanted, and what that brings along."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tanksheet.calc.convert import convert
+from tanksheet.calc.ratio import feed_rate
+from tanksheet.calc.water import acid_need, acid_volume, as_caco3
+from tanksheet.sheets.book import Book
+from tanksheet.sheets.inputs import Beside
+from tanksheet.sheets.page import Page, add_page
+from tanksheet.subset import shown
+from tanksheet.tables import look_up, rows
+from tanksheet.templates.acid_steps import NUTRIENTS, add_steps, brings
+from tanksheet.units import Hour, Quantity
+
+ACIDS = tuple(str(row["acid"]) for row in rows("acids"))
+HOURS = Quantity(Hour, "hours of running in a day", 0, 24)
+# UMass Extension: at most 2.25 US fl oz of phosphoric acid in 100 gal, and 5 % acid by volume.
+PHOSPHORIC_LIMIT, PERCENT_LIMIT = 2.25, 5
+SAFETY = (
+    "Acid into water, never water into acid: it can boil and spit. Goggles, face shield, "
+    "acid-proof gloves and apron; eyewash and clean water within reach; fresh air; a neutralizer "
+    "for spills.",
+    "Never bring acid together with chlorine products (bleach, pool chlorine), not even in one "
+    "tank after the other: poisonous gas. Nitric acid keeps away from anything that burns.",
+    "Backflow protection, storage and disposal follow the local code; on a drinking-water supply "
+    "a licensed person installs and tests them. Label and safety data sheet come before this page.",
+    "Add the acid in steps and read a meter in water that has just been treated: a sample left "
+    "standing loses carbon dioxide and its pH climbs.",
+)
+SOURCES = (
+    (
+        "Phosphoric acid is counted with one proton and citric acid with two, which is right near "
+        "pH 6; citric acid gives less below 5.5, so check with a meter.",
+        "dissociation constants of the acids, data/acids.csv",
+    ),
+    (
+        "A pH wanted of 5.5 to 6.5 passes; below 5.0 stops: roots, metal and concrete suffer.",
+        "common practice, no source",
+    ),
+    (
+        "0.6 to 2 meq/L of alkalinity left keep the root zone's pH steady.",
+        "common practice, no source",
+    ),
+    (
+        "Above 5 % acid by volume, ask whether the injector's seals stand it.",
+        "UMass Extension, Adjusting Alkalinity with Acids",
+    ),
+    (
+        "No more than 2.25 US fl oz of phosphoric acid in 100 US gal, because of the phosphorus.",
+        "UMass Extension, Adjusting Alkalinity with Acids",
+    ),
+    (
+        "Acid into water; protective wear; never with chlorine.",
+        "NC State Extension; UMass Extension; common extension advice (from memory)",
+    ),
+)
+
+
+def make() -> Book:
+    book = Book("acid", "Acid", "How much acid brings the water to a lower pH, and what it leaves.")
+    page = add_page(book, "Acid", widths=(35, 11, 15, 11, 8, 11, 13, 34, 9))
+    page.heading(
+        "Acid",
+        f"{book.purpose} Type in the yellow cells. The dose follows from the "
+        "alkalinity, hardly from the pH of the water.",
+    )
+    _water(page)
+    _dose(page)
+    _stock(page)
+    _left(page)
+    page.gap()
+    page.safety(SAFETY)
+    add_steps(book)
+    book.sources += SOURCES
+    return book
+
+
+def _water(page: Page) -> None:
+    page.section("Water and acid")
+    page.input(
+        "alkalinity",
+        "Alkalinity or bicarbonate",
+        "alkalinity",
+        250,
+        "mg/L as CaCO3",
+        usual=(0.5, 8),
+        ion="HCO3",
+        beside=Beside("alkalinity_caco3", carbonate_of, "mg/L CaCO3", {}, "0.0"),
+    )
+    page.input("ph_now", "pH of the water now", "ph_now", 7.8, usual=(6.5, 9))
+    page.input("ph_target", "pH wanted", "ph_target", 5.8, usual=(5.2, 6.8))
+    page.input("temperature", "Temperature of the water", "celsius", 77, "degF", usual=(2, 35))
+    page.choice("acid", "Acid", ACIDS, "sulfuric acid 93 %")
+    page.check("hazard", "Beware", hazard_of)
+    page.gap()
+
+
+def _dose(page: Page) -> None:
+    page.section("Acid for the water", "results", metric="1,000 L", us="1,000 US gal")
+    page.result(
+        "need",
+        "Acid needed",
+        need_of,
+        unit="meq/L",
+        celsius="temperature",
+        note="strong acid in each litre of water",
+    )
+    page.result("dose", "Acid to add", dose_of, unit="mL/m3", note="1 m3 is 1,000 L")
+    page.check("target_check", "Is the pH wanted sensible?", target_verdict)
+    page.check("phosphorus_check", "Too much phosphorus?", phosphorus_verdict)
+    page.gap()
+
+
+def _stock(page: Page) -> None:
+    page.section("Acid through an injector")
+    page.input("ratio", "Injector setting", "ratio", 100, "1:N", usual=(20, 1000))
+    page.input("flow", "Water flow through the injector", "flow", 12, "gpm", usual=(1, 3000))
+    page.input("hours", "It runs in a day", HOURS, 4, "h", usual=(0.1, 24))
+    page.input("tank", "Stock the tank holds", "tank", 50, "gal", usual=(5, 20000))
+    page.result("strength", "Acid in the stock", strength_of, unit="mL/L")
+    page.result("percent_acid", "That is, by volume", percent_of, unit="%", shape="0.00")
+    page.check("seals_check", "Will the injector stand it?", seals_verdict)
+    page.result(
+        "acid_per_tank",
+        "Acid for one tank of stock",
+        tankful_of,
+        unit="L",
+        note="water first, then the acid, then fill up",
+    )
+    page.result("stock_per_hour", "Stock drawn in an hour", feed_rate)
+    page.result("acid_per_hour", "Acid used in an hour", hourly_of, unit="L")
+    page.result("acid_per_day", "Acid used in a day", daily_of, unit="L")
+    page.gap()
+
+
+def _left(page: Page) -> None:
+    page.section("What the treated water holds", "results")
+    page.result("left", "Alkalinity left", left_of, unit="meq/L")
+    page.result("left_caco3", "... as CaCO3", carbonate_left, unit="mg/L")
+    page.check("left_check", "Is enough left?", left_verdict)
+    for name, element in NUTRIENTS:
+        page.result(f"adds_{name}", f"{element} from the acid", added(name), unit="mg/L")
+
+
+# The working, in the subset that compiles to formulas.
+
+
+def carbonate_of(alkalinity: Any) -> Any:
+    return as_caco3(alkalinity)
+
+
+def hazard_of(acid: Any) -> Any:
+    return f"caution: {look_up('acids', 'hazard', acid)}"
+
+
+def need_of(alkalinity: Any, ph_now: Any, ph_target: Any, celsius: Any) -> Any:
+    return 0 if ph_target >= ph_now else acid_need(alkalinity, ph_now, ph_target, celsius)
+
+
+def dose_of(need: Any, acid: Any) -> Any:
+    return acid_volume(need, acid, 1000)
+
+
+def target_verdict(ph_now: Any, ph_target: Any) -> Any:
+    if ph_target >= ph_now:
+        return "not needed: the water is already at the pH wanted, or below it"
+    if ph_target < 5:
+        return "stop: below 5.0 roots, metal and concrete suffer, and a slip ends far lower"
+    if ph_target < 5.5:
+        return "caution: below 5.5 a little too much acid sends the pH far down"
+    if ph_target > 6.5:
+        return "caution: above 6.5 most of the alkalinity stays and works on the root zone"
+    return "pass: 5.5 to 6.5 suits most crops"
+
+
+def phosphorus_verdict(acid: Any, need: Any, dose: Any) -> Any:
+    phosphorus = brings(need, "p", acid)
+    if phosphorus == 0:
+        return "not a matter here: no phosphorus comes with the acid"
+    said = f"{shown(convert(dose, 'mL/m3', 'fl oz/100 gal'), 2)} fl oz in 100 US gal"
+    if convert(dose, "mL/m3", "fl oz/100 gal") > PHOSPHORIC_LIMIT:
+        return f"caution: {said}, over 2.25: {shown(phosphorus, 0)} mg/L P is more than crops use"
+    return f"pass: {said}, not over 2.25; count its {shown(phosphorus, 0)} mg/L P as fertilizer"
+
+
+def strength_of(dose: Any, ratio: Any) -> Any:
+    return dose * ratio / 1000
+
+
+def percent_of(strength: Any) -> Any:
+    return strength / 10
+
+
+def tankful_of(strength: Any, tank: Any) -> Any:
+    return strength * tank / 1000
+
+
+def seals_verdict(percent_acid: Any) -> Any:
+    if percent_acid > 100:
+        return "stop: more acid than the stock has room for; set the injector to a lower ratio"
+    if percent_acid > PERCENT_LIMIT:
+        return f"caution: {shown(percent_acid, 1)} %, over 5 %: check the injector's seals"
+    return f"pass: {shown(percent_acid, 2)} % by volume, not over 5 %"
+
+
+def hourly_of(need: Any, acid: Any, flow: Any) -> Any:
+    return acid_volume(need, acid, flow * 60) / 1000
+
+
+def daily_of(acid_per_hour: Any, hours: Any) -> Any:
+    return acid_per_hour * hours
+
+
+def left_of(alkalinity: Any, need: Any) -> Any:
+    return alkalinity - need
+
+
+def carbonate_left(left: Any) -> Any:
+    return as_caco3(left)
+
+
+def left_verdict(left: Any) -> Any:
+    if left < 0.6:
+        return f"caution: {shown(left, 2)} meq/L left, under 0.6: the pH will swing; use less acid"
+    if left > 2:
+        return f"caution: {shown(left, 2)} meq/L left, over 2: the root zone's pH may creep up"
+    return f"pass: {shown(left, 2)} meq/L left, from 0.6 to 2"
+
+
+def added(element: str) -> Any:
+    def added_by(need: Any, acid: Any) -> Any:
+        return brings(need, element, acid)
+
+    return added_by

@@ -22,6 +22,7 @@ from tanksheet.units import (
 
 # Half the molar mass of CaCO3 from IUPAC abridged atomic weights.
 MG_CACO3_PER_MEQ = 50.043
+PLAIN_MASS = ("mg/L", "ppm")
 KELVIN = 273.15
 
 
@@ -33,9 +34,6 @@ def alkalinity_meq(alkalinity_as_caco3: MgPerL) -> MeqPerL:
     Source: equivalent weight of CaCO3, from IUPAC atomic weights.
     """
     return alkalinity_as_caco3 / MG_CACO3_PER_MEQ
-
-
-PLAIN_MASS = ("mg/L", "ppm")
 
 
 @helper
@@ -63,14 +61,14 @@ def ion_mmol(reported: Number, ion: Word, ion_unit: Word) -> MmolPerL:
         return reported / 1000
     if ion_unit == "meq/L" or ion_unit == "mg/L as CaCO3":
         charge = of_ion("charge", ion)
-        check(charge > 0, "it carries no charge; choose mg/L or mmol/L", NotListed)
+        check(charge > 0, f"{ion} carries no charge; choose mg/L", NotListed)
         return reported / charge / (1 if ion_unit == "meq/L" else MG_CACO3_PER_MEQ)
     if ion_unit in PLAIN_MASS or ion_unit == f"mg/L as {look_up('ions', 'ion', ion)}":
         return reported / of_ion("molar_mass", ion)
     if ion_unit == "ug/L":
         return reported / 1000 / of_ion("molar_mass", ion)
     named = f"mg/L as {look_up('ions', 'element', ion)}"
-    check(ion_unit == named, "this unit belongs to another ion", NotListed)
+    check(ion_unit == named, f"{ion_unit} does not fit {ion}; choose mg/L", NotListed)
     return reported / of_ion("element_mass", ion)
 
 

@@ -8,7 +8,7 @@ import math
 import re
 import tempfile
 import tokenize
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NoReturn
@@ -19,8 +19,9 @@ from tanksheet.formula import Node, Ref, formula_text, read_call
 from tanksheet.formula.nodes import Const, Neg, Op
 from tanksheet.formula.text import LONGEST
 from tanksheet.formula.steps import in_steps
-from tanksheet.recalc import Value, engine
+from tanksheet.recalc import Address, Value, engine
 from tanksheet.sheets.scratch import RESULT, run_cells, step_cell, write_scratch
+from tanksheet.units import Quantity
 
 # Hosts that know LAMBDA run the formula as typed; the others run it with every body in place.
 LAMBDA_HOSTS = ("ironcalc", "formulas")
@@ -162,28 +163,40 @@ def _arithmetic(node: ast.BinOp) -> float:
 
 @dataclass
 class _Cells:
-    """Turns the parsed formula into nodes; runs of numbers go to cells of their own."""
+    """Turns the parsed formula into nodes; arguments stand in cells, one row for each run.
 
-    runs: list[list[float]] = field(default_factory=list)
+    A constant in a cell is the sheet's to judge, whatever the function makes of it.
+    """
+
+    runs: list[Sequence[float | str]] = field(default_factory=list)
 
     def node(self, part: ast.expr) -> Node:
         if isinstance(part, ast.Constant):
             return Const(_constant(part))
-        if isinstance(part, ast.List):
-            return self.run(part)
         if isinstance(part, ast.UnaryOp) and isinstance(part.op, ast.USub):
             return Neg(self.node(part.operand))
         if isinstance(part, ast.BinOp) and type(part.op) in SIGNS:
             return Op(SIGNS[type(part.op)], self.node(part.left), self.node(part.right))
         if isinstance(part, ast.Call):
-            return read_call(_called(part).function, [self.node(a) for a in part.args], {})
+            called = _called(part)
+            entries = called.parameters.values()
+            arguments = [self.argument(a, e) for a, e in zip(part.args, entries, strict=True)]
+            return read_call(called.function, arguments, {})
+        if isinstance(part, ast.List):
+            raise NotANumber(f"{_quoted(part)}: a run where a number belongs")
         _refuse(part)
 
-    def run(self, part: ast.List) -> Node:
-        numbers = _run(part)
-        self.runs.append(numbers)
-        cells = run_cells(len(self.runs) - 1, len(numbers))
-        return Ref(f"{cells[0].cell}:{cells[-1].cell}")
+    def argument(self, part: ast.expr, entry: Quantity) -> Node:
+        if isinstance(part, ast.List) and entry.is_readings:
+            cells = self._put(_run(part))
+            return Ref(f"{cells[0].cell}:{cells[-1].cell}")
+        if isinstance(part, ast.Constant):
+            return Ref(self._put([_constant(part)])[0].cell)
+        return self.node(part)
+
+    def _put(self, run: Sequence[float | str]) -> tuple[Address, ...]:
+        self.runs.append(run)
+        return run_cells(len(self.runs) - 1, len(run))
 
 
 def _in_engine(tree: ast.expr, text: str, host: str) -> Value:
@@ -191,7 +204,8 @@ def _in_engine(tree: ast.expr, text: str, host: str) -> Value:
     steps = in_steps(cells.node(tree), step_cell, {})
     formulas = [formula_text(steps.result), *(formula_text(node) for _, node in steps.parts)]
     # Some engines do not evaluate a LET inside a LAMBDA: there a long formula runs in steps.
-    as_typed = host in LAMBDA_HOSTS and not cells.runs and not steps.parts
+    has_run = any(isinstance(part, ast.List) for part in ast.walk(tree))
+    as_typed = host in LAMBDA_HOSTS and not has_run and not steps.parts
     if as_typed:
         formulas = [text.strip().removeprefix("=")]
     with tempfile.TemporaryDirectory() as folder:

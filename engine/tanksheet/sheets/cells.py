@@ -116,6 +116,7 @@ class Sheet:
     pictures: list[Picture] = field(default_factory=list)
     heights: dict[int, float] = field(default_factory=dict)
     row: int = 1
+    printed: bool = True
 
     def at(self, column: int, row: int | None = None) -> Address:
         return Address(self.title, self.row if row is None else row, column)

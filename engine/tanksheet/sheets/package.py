@@ -76,7 +76,7 @@ def _with_values(part: bytes, values: Mapping[str, Value]) -> bytes:
             _set_value(cell, values[str(cell.get("r"))])
         elif not len(cell):
             cell.attrib.pop("t", None)  # one engine reads an empty cell of type "n" as 0
-    return ElementTree.tostring(root, encoding="UTF-8", xml_declaration=True)
+    return bytes(ElementTree.tostring(root, encoding="UTF-8", xml_declaration=True))
 
 
 def _set_value(cell: ElementTree.Element, value: Value) -> None:
@@ -102,7 +102,7 @@ def _fixed_dates(part: bytes) -> bytes:
     for node in root:
         if node.tag.endswith(("}created", "}modified")):
             node.text = FIXED_TEXT
-    return ElementTree.tostring(root, encoding="UTF-8", xml_declaration=True)
+    return bytes(ElementTree.tostring(root, encoding="UTF-8", xml_declaration=True))
 
 
 def first_difference(one: bytes, other: bytes) -> str | None:

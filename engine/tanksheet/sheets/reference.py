@@ -33,6 +33,8 @@ def sources_sheet(book: Book) -> Sheet:
         _row(sheet, each.sheet_name, each.summary, each.source)
     for what, source in book.sources:
         _row(sheet, "this workbook", what, source)
+    _row(sheet, "data", "Units, oxides, products, acids and solubilities, with their sources.",
+         f"the hidden sheet {TABLES}; long formulas in steps: the hidden sheet Working")
     return sheet
 
 
@@ -50,7 +52,7 @@ def _row(sheet: Sheet, *texts: str) -> None:
 
 def tables_sheet() -> tuple[Sheet, dict[str, tuple[Address, ...]]]:
     """The data tables, side by side, with the defined name of each column."""
-    sheet = Sheet(TABLES, (), landscape=True)
+    sheet = Sheet(TABLES, (), landscape=True, printed=False)
     names: dict[str, tuple[Address, ...]] = {}
     widths: list[float] = []
     for table in tables.KEYS:

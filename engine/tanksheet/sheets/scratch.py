@@ -29,7 +29,7 @@ def step_cell(number: int) -> str:
 
 
 def write_scratch(
-    path: Path, formulas: Sequence[str], runs: Sequence[Sequence[float]], lambdas: bool
+    path: Path, formulas: Sequence[str], runs: Sequence[Sequence[float | str]], lambdas: bool
 ) -> None:
     """Writes the formula (without "=") in A1, its steps and runs of numbers below, and the data."""
     workbook = Workbook()
@@ -38,8 +38,10 @@ def write_scratch(
     for row, formula in enumerate(formulas, 1):
         sheet.cell(row, 1, f"={formula}")
     for index, numbers in enumerate(runs):
-        for cell, number in zip(run_cells(index, len(numbers)), numbers, strict=True):
-            sheet.cell(cell.row, cell.column, number)
+        for where, value in zip(run_cells(index, len(numbers)), numbers, strict=True):
+            cell = sheet.cell(where.row, where.column, value)
+            if isinstance(value, str):
+                cell.data_type = "s"  # a word that begins with = stays a word
     tables, names = tables_sheet()
     write_sheet(workbook.create_sheet(tables.title), tables, {})
     add_names(workbook, names)

@@ -17,7 +17,7 @@ from tanksheet.sheets.evaluate import Settings, known_values
 
 def working_sheet(made: Compiled) -> Sheet:
     """One row a step: its name and its formula."""
-    sheet = Sheet(WORKING, (34, 18))
+    sheet = Sheet(WORKING, (34, 18), printed=False)
     sheet.put(1, "Working", "title", across=2)
     sheet.row += 1
     sheet.put(1, "Steps of the longer formulas. Nothing to type here.", "lead", across=2)

@@ -41,6 +41,9 @@ def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
     working = [working_sheet(made)] if made.steps else []
     for sheet in (*book.sheets, *working, sources_sheet(book), tables):
         write_sheet(workbook.create_sheet(sheet.title), sheet, texts)
+    # Too wide or too long to print, and of no use to the person at the tank.
+    for sheet in (*working, tables):
+        workbook[sheet.title].sheet_state = "hidden"
     step_names = {step.name: (step.cell,) for step in made.steps}
     names = book.named_cells() | table_names | step_names | {ID_NAME: (id_cell(),)}
     add_names(workbook, names)
@@ -165,7 +168,8 @@ def _chart(target: Worksheet, picture: Picture) -> None:
 def _printing(target: Worksheet, sheet: Sheet) -> None:
     columns = [spec.cell.column + spec.across - 1 for spec in sheet.specs if spec.style != "quiet"]
     last_row = max(max(spec.cell.row for spec in sheet.specs), sheet.row - 1)
-    target.print_area = f"A1:{get_column_letter(max(columns))}{last_row}"
+    if sheet.printed:
+        target.print_area = f"A1:{get_column_letter(max(columns))}{last_row}"
     target.page_setup.orientation = "landscape" if sheet.landscape else "portrait"
     target.page_setup.paperSize = 9
     target.page_setup.fitToWidth = target.page_setup.fitToHeight = 1

@@ -18,6 +18,17 @@ from tanksheet.units import QUANTITIES
 
 # Column of the table of acids, and the element whose mg/L each meq/L of acid adds.
 NUTRIENTS = (("n", "N"), ("p", "P"), ("s", "S"), ("cl", "Cl"))
+HEADS = (
+    "pH wanted",
+    "acid, meq/L",
+    "mL per m3",
+    "fl oz/1000 gal",
+    "left, meq/L",
+    "N, mg/L",
+    "P, mg/L",
+    "S, mg/L",
+    "Cl, mg/L",
+)
 STEPS = tuple(7.5 - 0.25 * i for i in range(13))
 
 
@@ -29,21 +40,10 @@ def add_steps(book: Book) -> None:
         "acid of the first sheet. The yellow pH may be changed. Above the water's own pH "
         "no acid is needed.",
     )
-    heads = (
-        "pH wanted",
-        "acid, meq/L",
-        "mL per m3",
-        "fl oz/1000 gal",
-        "left, meq/L",
-        "N, mg/L",
-        "P, mg/L",
-        "S, mg/L",
-        "Cl, mg/L",
-    )
     row = page.sheet.row
     page.end_row(19)
     table = Table(page, len(STEPS))
-    table.heads(heads, row)
+    table.heads(HEADS, row)
     table.typed(
         "steps",
         1,
@@ -53,6 +53,13 @@ def add_steps(book: Book) -> None:
         usual=(STEPS[-1], STEPS[0]),
         optional=False,
     )
+    _computed(table)
+    table.end()
+    page.gap()
+    _curve(page)
+
+
+def _computed(table: Table) -> None:
     table.computed(
         "step_need",
         2,
@@ -65,9 +72,6 @@ def add_steps(book: Book) -> None:
     for column, (name, _) in enumerate(NUTRIENTS, 6):
         maker = each(step_adds(name), "step_need", "acid")
         table.computed(f"step_{name}", column, maker, shape="0.0")
-    table.end()
-    page.gap()
-    _curve(page)
 
 
 def _curve(page: Page) -> None:

@@ -33,6 +33,7 @@ START: tuple[tuple[str, str, float, str], ...] = (
 )
 NITROGEN = ("n_nitrate", "n_ammonium", "n_urea")
 ELEMENTS = ("p", "k", "ca", "mg", "s", "fe", "mn", "zn", "cu", "b", "mo", "na", "cl", "si")
+HEADS = ("NO3-N %", "NH4-N %", "urea-N %", *(f"{each.capitalize()} %" for each in ELEMENTS))
 IONS = (
     "calcium magnesium potassium sodium ammonium nitrate sulfate chloride bicarbonate "
     "dihydrogen_phosphate hydrogen"
@@ -78,6 +79,8 @@ def make() -> Book:
     _elements(page)
     _conductivity(page)
     keep_apart(book, products)
+    page.gap()
+    _clear(page)
     cards(book, SAFETY)
     page.gap()
     page.safety(SAFETY)
@@ -156,7 +159,8 @@ def _contents(page: Page) -> None:
     head = page.sheet.row
     page.end_row()
     table = Table(page, PRODUCTS)
-    table.heads(["Product", *columns, *IONS, "density", "free iron"], head)
+    ions = [ion.replace("dihydrogen_", "") for ion in IONS]
+    table.heads(["Product", *HEADS, *ions, "kg/L", "free iron"], head)
     table.computed("products_again", 1, each(work.listed_product, "products"), known=TEXT,
                    style="row name")
     for i, column in enumerate(columns):
@@ -229,3 +233,10 @@ def _conductivity(page: Page) -> None:
     feed = {name: key for name, key in ions.items() if name != "bicarbonate"}
     page.result("ec_feed", "EC that the meter should read", work.ec_of_feed, unit="mS/cm",
                 alkalinity="alkalinity_left", note="at 25 degrees C", **feed)
+
+
+def _clear(page: Page) -> None:
+    page.section("Does each tank stay clear?", "words")
+    for letter in TANKS:
+        page.check(f"clear_{letter.lower()}", f"Tank {letter}", work.same,
+                   amount=f"verdict_{letter.lower()}")

@@ -19,9 +19,11 @@ SUMS = ("calcium", "magnesium", "sulfate", "phosphate", "ammonium", "K+Na+NH4", 
 
 def keep_apart(book: Book, products: Table) -> None:
     """Ions of each product in its tank, every pair of products, and each tank as a whole."""
-    page = add_page(book, "Keep apart", widths=(32, *[13.5] * 12), landscape=True)
+    page = add_page(book, "Keep apart", widths=(32, *[14.5] * 12), landscape=True)
     page.heading("What must not share a tank", "Each pair of products as strong as it stands in "
-                 "its tank. \"stop\": they share one now. \"apart\": keep them apart.")
+                 "its tank. \"stop\": they share one now. \"apart\": keep them apart. Gypsum is "
+                 "calcium with sulfate, phosphate is calcium with phosphate, iron is iron without "
+                 "a chelate with phosphate.")
     pairs = _room_for_pairs(page, products.rows)
     page.gap()
     _each_product(page, products.rows)
@@ -166,6 +168,7 @@ def cards(book: Book, safety: Sequence[str]) -> None:
 def _card(page: Page, letter: str) -> None:
     low, count = letter.lower(), 12
     page.line(f"card_{low}", work.card_head(letter), "card head", 24, tank=f"tank_{low}")
+    page.line(f"card_{low}_verdict", work.same, "verdict line", 17, amount=f"verdict_{low}")
     table = Table(page, count)
     codes = f"codes_{low}"
     table.computed(codes, 5, lambda i: (work.order_code(letter, i + 1),

@@ -276,9 +276,9 @@ def apart(
     if gypsum_index(calcium, sulfate_1 + sulfate_2, strength) > 0:
         return f"{prefix}gypsum"
     if dicalcium_index(calcium, phosphate_1 + phosphate_2, ph_tank, strength) > 0:
-        return f"{prefix}Ca-phosphate"
+        return f"{prefix}phosphate"
     if (iron_1 + iron_2) * (phosphate_1 + phosphate_2) > 0:
-        return f"{prefix}Fe-phosphate"
+        return f"{prefix}iron"
     return "ok"
 
 

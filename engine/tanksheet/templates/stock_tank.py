@@ -184,8 +184,8 @@ def _drawdown(page: Page) -> None:
 
 
 def _card(book: Book) -> None:
-    page = add_page(book, "Mixing card", widths=(92,))
-    page.sheet.put(1, "Mixing card", "card title")
+    page = add_page(book, "Mixing card", widths=(86, 6))
+    page.sheet.put(1, "Mixing card", "card title", across=2)
     page.end_row(30)
     page.line("card_tank", card_tank)
     page.line("card_1", card_product(1), target="target_1", mass="mass_1", volume="volume_1",
@@ -199,7 +199,7 @@ def _card(book: Book) -> None:
     page.line("card_meter", card_meter, verdict="meter_check")
     page.gap()
     for line in SAFETY:
-        page.sheet.put(1, line, "safety")
+        page.sheet.put(1, line, "safety", across=2)
         page.end_row(30)
 
 

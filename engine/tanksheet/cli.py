@@ -39,12 +39,14 @@ def _parser() -> argparse.ArgumentParser:
     _add_run(commands)
     _add_verify(commands)
     _add_calc(commands)
+    _add_addin(commands)
     return parser
 
 
 def _add_list(commands: Any) -> None:
     command = commands.add_parser("list", help="show the workbooks and the functions")
     command.add_argument("--json", action="store_true", help="for programs")
+    command.add_argument("--page", type=Path, metavar="FILE", help="write the function reference")
     command.set_defaults(command=list_all)
 
 
@@ -86,6 +88,31 @@ def _add_calc(commands: Any) -> None:
     command.set_defaults(command=calc)
 
 
+def _add_addin(commands: Any) -> None:
+    command = commands.add_parser("addin", help="the functions in people's own spreadsheets")
+    programs = command.add_subparsers(required=True, metavar="PROGRAM")
+    _add_lambda(programs)
+    _add_xlwings(programs)
+
+
+def _add_lambda(programs: Any) -> None:
+    command = programs.add_parser("lambda", help="Excel 2024 or 365 with nothing installed")
+    command.add_argument(
+        "--into", type=Path, metavar="FILE", help="a copy of this workbook; else a new workbook"
+    )
+    command.add_argument(
+        "--out", type=Path, metavar="FILE", help="else FILE-with-fert, or fert-functions.xlsx"
+    )
+    command.add_argument("--force", action="store_true", help="replace the file that is there")
+    command.set_defaults(command=addin_lambda)
+
+
+def _add_xlwings(programs: Any) -> None:
+    command = programs.add_parser("xlwings", help="Excel with Python: whole columns in one call")
+    command.add_argument("--out", type=Path, default=Path("fert-xlwings"), metavar="FOLDER")
+    command.set_defaults(command=addin_xlwings)
+
+
 def _count(text: str) -> int:
     if not text.isdecimal():
         raise argparse.ArgumentTypeError(f"{text!r} is no count; write 0 or more")
@@ -95,6 +122,8 @@ def _count(text: str) -> int:
 def list_all(options: argparse.Namespace) -> int:
     from tanksheet.templates import TEMPLATES, book
 
+    if options.page:
+        return _write_page(options.page)
     books = [book(name) for name in TEMPLATES]
     if options.json:
         functions = [_described(each) for each in catalogue().values()]
@@ -107,6 +136,15 @@ def list_all(options: argparse.Namespace) -> int:
     print("\nFunctions")
     for calculation in catalogue().values():
         print(f"  {_signature(calculation)}\n      {calculation.summary}")
+    return 0
+
+
+def _write_page(path: Path) -> int:
+    from tanksheet.hosts.reference_page import page
+    from tanksheet.sheets.package import replace_file
+
+    replace_file(path, page().encode())
+    print(f"wrote {path}")
     return 0
 
 
@@ -204,14 +242,17 @@ def verify(options: argparse.Namespace) -> int:
         raise WorkbookProblem("name a workbook file or say --all")
     plan = book_of(options.file)
     if plan is None:
-        raise WorkbookProblem(f"{options.file} is not a Tanksheet workbook; nothing to compare with")
+        raise WorkbookProblem(
+            f"{options.file} is not a Tanksheet workbook; nothing to compare with"
+        )
     return _verified(options.file, plan, options)
 
 
 def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
     from tanksheet.recalc import ENGINES, engine, listing, named_cells, table
     from tanksheet.recalc.compare import AGREES, NOT_RUN
-    from tanksheet.sheets.verify import closing_line, verify as verify_file
+    from tanksheet.sheets.verify import closing_line
+    from tanksheet.sheets.verify import verify as verify_file
 
     names = [n.strip() for n in options.engines.split(",") if n.strip()] or list(ENGINES)
     for name in names:
@@ -231,6 +272,27 @@ def calc(options: argparse.Namespace) -> int:
 
     value = evaluate(options.formula, options.host)
     print(value if isinstance(value, (str, SheetError)) else f"{value:.12g}")
+    return 0
+
+
+def addin_lambda(options: argparse.Namespace) -> int:
+    from tanksheet.hosts.lambda_names import write_functions
+
+    report = write_functions(options.into, options.out, options.force)
+    if not report.changed:
+        print(f"the functions were up to date in {options.into}")
+    print(f"wrote {report.target}: {len(catalogue())} functions, data on sheet {report.sheet!r}")
+    for note in report.notes:
+        print(f"  {note}")
+    return 0
+
+
+def addin_xlwings(options: argparse.Namespace) -> int:
+    from tanksheet.hosts.xlwings_project import write_project
+
+    for path in write_project(options.out):
+        print(f"wrote {path}")
+    print(f"go on with {options.out / 'README.txt'}")
     return 0
 
 

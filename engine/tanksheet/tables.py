@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 from functools import lru_cache
 from pathlib import Path
-from typing import Union
+from typing import Any, Union
 
 from tanksheet.errors import NotListed
 
@@ -48,7 +48,7 @@ def _index(table: str) -> dict[str, dict[str, Entry]]:
     return {str(row[KEYS[table]]).lower(): row for row in rows(table)}
 
 
-def look_up(table: str, column: str, key: str) -> Entry:
+def look_up(table: str, column: str, key: str) -> Any:
     """One entry of a table.
 
     Raises: NotListed (#N/A in a sheet) when ``key`` is not in the table.

@@ -18,7 +18,9 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from tanksheet import tables
 from tanksheet.errors import FAULTS, CarriedFault, Fault, SheetError
-from tanksheet.formula.text import column_name
+from tanksheet.formula.nodes import Node
+from tanksheet.formula.steps import in_steps
+from tanksheet.formula.text import column_name, formula_text
 from tanksheet.recalc import ENGINES, Address, Engine, Value
 
 SHEET, DATA = "Bench", "Data"
@@ -57,17 +59,35 @@ class Bench:
         A list among the arguments is a range of cells; None is an empty cell; a SheetError is a
         cell with a formula that gives this error.
         """
-        row, column = len(self.rows) + 1, 2
-        cells: list[Any] = []
+        spots = self._spots(arguments, len(self.rows) + 1)
+        lists = [value if isinstance(value, list) else [value] for value in arguments]
+        self.rows.append((formula(spots), [cell for cells in lists for cell in cells]))
+
+    @staticmethod
+    def _spots(arguments: Sequence[Any], row: int) -> list[str]:
+        """Where the arguments stand, in the words of a formula."""
         spots: list[str] = []
+        column = 2
         for argument in arguments:
-            parts = argument if isinstance(argument, list) else [argument]
+            width = len(argument) if isinstance(argument, list) else 1
             first = f"{get_column_letter(column)}{row}"
-            last = f"{get_column_letter(column + len(parts) - 1)}{row}"
+            last = f"{get_column_letter(column + width - 1)}{row}"
             spots.append(f"{first}:{last}" if isinstance(argument, list) else first)
-            cells += parts
-            column += len(parts)
-        self.rows.append((formula(spots), cells))
+            column += width
+        return spots
+
+    def add_tree(self, arguments: Sequence[Any], tree: Callable[[list[str]], Node]) -> None:
+        """A row whose formula is written from a tree; a long one takes cells of its own."""
+        before = len(self.rows)
+        self.add(arguments, lambda spots: "".join(spots))
+        spots = self._spots(arguments, before + 1)
+        cells = self.rows[before][1]
+        first = 2 + len(cells)
+        steps = in_steps(
+            tree(spots), lambda n: f"{get_column_letter(first + n - 1)}{before + 1}", {}
+        )
+        texts = [f"={formula_text(node)}" for _, node in steps.parts]
+        self.rows[before] = (formula_text(steps.result), cells + texts)
 
     def save(self, path: Path) -> Path:
         book = Workbook()

@@ -19,7 +19,7 @@ USUAL = {
     "ratio": (1.0, 1000.0),
     "set_ratio": (1.0, 1000.0),
 }
-WORDS_OF_TABLES = {"oxide": "oxides", "from_unit": "units", "to_unit": "units"}
+TABLES = {key: table for table, key in tables.KEYS.items()}
 
 
 def number(name: str, entry: Quantity, rng: random.Random) -> float:
@@ -39,7 +39,7 @@ def word(name: str, entry: Quantity, rng: random.Random) -> str:
     """A listed word, in any case."""
     listed = entry.words
     if not listed:
-        table = WORDS_OF_TABLES[name]
+        table = TABLES["unit" if name in ("from_unit", "to_unit") else name]
         listed = tuple(str(row[tables.KEYS[table]]) for row in tables.rows(table))
     drawn = rng.choice(listed)
     return rng.choice((drawn, drawn, drawn.lower(), drawn.upper()))

@@ -187,7 +187,17 @@ class Walker:
         if isinstance(node, ast.BinOp):
             return self.binary(node.op, *self.all(node.left, node.right))
         assert isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
-        return self.call(node.func.id, self.all(*node.args))
+        return self.call(node.func.id, self.all_of_call(node.func.id, node.args))
+
+    def all_of_call(self, function: str, nodes: list[ast.expr]) -> list[float]:
+        try:
+            return self.all(*nodes)
+        except (Fault, ZeroDivisionError):
+            # Two things wrong at once: the exponent is an error and the base is out of domain.
+            # IronCalc's AND stops at its first FALSE, other engines' AND hands the error on.
+            if function == "power" and self.number(nodes[0]) <= 0:
+                raise Shaky from None
+            raise
 
     def all(self, *nodes: ast.expr) -> list[float]:
         values: list[float] = []

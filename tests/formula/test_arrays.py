@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -15,6 +17,7 @@ from tanksheet.calc.ratio import dilution
 from tanksheet.definition import Calculation, of
 from tanksheet.errors import DividedByZero, NotANumber, NotListed, OutOfRange, SheetError
 from tanksheet.formula import array_function
+from tanksheet.tables import look_up
 
 ROWS = 200
 RECORDS = list(catalogue().values())
@@ -167,6 +170,31 @@ def test_unlisted_words() -> None:
         array_function(CONVERT)(1, ["m", "cubit"], "m")
     result = array_function(CONVERT, bad="nan")(1, ["m", "cubit", "kg", None], "m")
     assert np.isnan(result).tolist() == [False, True, True, True]
+
+
+def test_an_unlisted_word_does_not_pass_for_another_branch() -> None:
+    def body(from_unit: str) -> float:
+        return 1 if look_up("units", "kind", from_unit) == "volume" else 2
+
+    def joined(from_unit: str) -> float:
+        return 1 if f"{look_up('units', 'kind', from_unit)} flow" == "volume flow" else 2
+
+    for trial in (body, joined):
+        record = unregistered(trial)
+        result = array_function(record, bad="nan")(["gal", "m", "cubit", "L"])
+        assert np.array_equal(result, [1, 2, np.nan, 1], equal_nan=True)
+
+
+def unregistered(body: Callable[..., Any]) -> Calculation:
+    """A calculation that is in no register."""
+    parameters = {"from_unit": CONVERT.parameters["from_unit"]}
+
+    def function(from_unit: str) -> Any:
+        return body(from_unit)
+
+    record = replace(CONVERT, function=function, body=body, parameters=parameters)
+    function.calculation = record  # type: ignore[attr-defined]
+    return record
 
 
 def test_arguments_are_not_changed() -> None:

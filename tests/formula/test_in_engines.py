@@ -22,7 +22,8 @@ from formula_cases import arguments_of, bad_cases
 from tanksheet import catalogue
 from tanksheet.definition import Calculation
 from tanksheet.errors import SheetError
-from tanksheet.formula import Ref, formula_text, lambda_text, read_call
+from tanksheet.formula import Node, Ref, lambda_text, read_call
+from tanksheet.formula.lambdas import uses_let
 from tanksheet.recalc import Value
 
 RANDOM_ROWS = 20
@@ -43,8 +44,8 @@ def by_name(record: Calculation, cells: list[str]) -> str:
     return f"{record.sheet_name}({','.join(cells)})"
 
 
-def in_the_cell(record: Calculation, cells: list[str]) -> str:
-    return formula_text(read_call(record.function, [Ref(cell) for cell in cells], {}))
+def in_the_cell(record: Calculation, cells: list[str]) -> Node:
+    return read_call(record.function, [Ref(cell) for cell in cells], {})
 
 
 def lambda_names() -> dict[str, str]:
@@ -57,8 +58,14 @@ def expected(case: Case) -> Value:
 
 
 def beyond(engine: str, case: Case) -> bool:
-    """Gnumeric's MATCH answers #N/A to an error where all others hand the error on."""
+    """What an engine is known not to do.
+
+    Gnumeric's MATCH answers #N/A to an error where all others hand the error on; ``formulas`` does
+    not know LET, in which long LAMBDAs work out their parts.
+    """
     record, arguments = case
+    if engine == "formulas" and uses_let(record):
+        return True
     return engine == "gnumeric" and any(
         isinstance(value, SheetError) and entry.is_word and not entry.words
         for value, entry in zip(arguments, record.parameters.values(), strict=True)
@@ -94,7 +101,7 @@ def test_the_cases_cover_numbers_and_all_errors() -> None:
 
 @pytest.mark.parametrize("engine", ["ironcalc", "formulas"])
 def test_lambda_names(engine: str, tmp_path: Path) -> None:
-    rows = cases(RANDOM_ROWS)
+    rows = [case for case in cases(RANDOM_ROWS) if not beyond(engine, case)]
     bench = Bench(lambda_names())
     for record, arguments in rows:
         bench.add(arguments, lambda cells, record=record: by_name(record, cells))
@@ -106,7 +113,7 @@ def test_formulas_in_cells(engine: str, tmp_path: Path) -> None:
     rows = [case for case in cases(RANDOM_ROWS) if not beyond(engine, case)]
     bench = Bench()
     for record, arguments in rows:
-        bench.add(arguments, lambda cells, record=record: in_the_cell(record, cells))
+        bench.add_tree(arguments, lambda cells, record=record: in_the_cell(record, cells))
     assert differing(rows, bench.results(engine, tmp_path / "cells.xlsx")) == []
 
 

@@ -106,6 +106,7 @@ def calculation_of(drawn: Drawn, folder: Path) -> Calculation:
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     body = getattr(module, name)
+    body.__doc__ = ast.unparse(drawn.body)  # for the message of a failure
     function = definition._checked(body, drawn.parameters)
     record = Calculation("RANDOM", "random", function, body, drawn.parameters, Number, ((), 0), "")
     function.calculation = record  # type: ignore[attr-defined]
@@ -162,7 +163,8 @@ def folder() -> Iterator[Path]:
         yield Path(name)
 
 
-@settings(max_examples=300, **QUIET)
+# Making a failure smaller takes minutes here, and the message shows the body.
+@settings(max_examples=300, phases=[Phase.generate], **QUIET)
 @given(drawn=drawings())
 def test_python_arrays_and_ironcalc_agree(folder: Path, drawn: Drawn) -> None:
     rows = steady_rows(drawn)
@@ -175,9 +177,9 @@ def test_python_arrays_and_ironcalc_agree(folder: Path, drawn: Drawn) -> None:
     arrays = in_arrays(record, [row for row, _ in rows])
     for (row, floor), got, number in zip(rows, in_sheet, arrays, strict=True):
         wanted = in_python(record.function, row)
-        assert agree(wanted, got, RELATIVE, floor), (row, wanted, got)
+        assert agree(wanted, got, RELATIVE, floor), (row, wanted, got, record.body.__doc__)
         as_cell: Value = wanted if np.isnan(number) and isinstance(wanted, SheetError) else number
-        assert agree(wanted, as_cell, RELATIVE, floor), (row, wanted, number)
+        assert agree(wanted, as_cell, RELATIVE, floor), (row, wanted, number, record.body.__doc__)
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
+
 from reading import KIND_PROPERTY, KINDS
 
 

@@ -11,8 +11,8 @@ import math
 
 import pytest
 from fluids.friction import friction_factor
-from reading import FOLDER, Row, read
 
+from reading import FOLDER, Row, read
 from tanksheet.definition import catalogue
 
 CATALOGUE = catalogue()

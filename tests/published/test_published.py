@@ -8,8 +8,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from reading import COLUMNS, KIND_PROPERTY, BadRow, Row, agrees, all_rows, read, topics
 
+from reading import COLUMNS, KIND_PROPERTY, BadRow, Row, agrees, all_rows, read, topics
 from tanksheet.definition import catalogue
 
 CATALOGUE = catalogue()

@@ -10,11 +10,14 @@ import math
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
+from openpyxl.styles import Font
 from openpyxl.worksheet.formula import ArrayFormula
 
 from recalc_books import SHEET, MakeBook, OpenBook, at, need, one
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
 from tanksheet.recalc import ENGINES, Engine, Value, engine
+from tanksheet.sheets.package import read_parts
 
 TESTS_OF_ONE_CELL = {
     "A1": 2,
@@ -303,3 +306,17 @@ def test_engines_by_name() -> None:
     assert engine("gnumeric").name == "gnumeric"
     with pytest.raises(EngineProblem, match="ironcalc, formulas, libreoffice, gnumeric"):
         engine("abacus")
+
+
+def test_an_empty_cell_with_a_look_is_empty(any_engine: Engine, make_book: MakeBook) -> None:
+    """Libraries write such a cell as an empty one of type "n"; ECMA-376 part 1, 18.3.1.4."""
+    path = make_book({"B1": '=IF(A1="","empty","full")', "B2": "=COUNT(A1:A2)"})
+    book = load_workbook(path)
+    book[SHEET]["A1"].font = Font(bold=True)
+    book.save(path)
+    assert b'r="A1" s="1" t="n"' in read_parts(path.read_bytes())["xl/worksheets/sheet1.xml"]
+    with any_engine.open(path) as session:
+        wanted = [at("A1"), at("B1"), at("B2")]
+        assert list(session.calculate({}, wanted).values()) == [None, "empty", 0]
+        assert list(session.calculate({at("A1"): 7.0}, wanted).values()) == [7, "full", 1]
+        assert list(session.calculate({}, wanted).values()) == [None, "empty", 0]

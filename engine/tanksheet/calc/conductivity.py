@@ -42,8 +42,9 @@ def conductivity(
 
     Ions hinder one another, and calcium and magnesium pair with sulfate, so a plain sum of ion
     conductivities reads some 20 % too high in a full-strength feed; this formula allows for both.
-    Within 3 % of a full speciation up to about 50 mmol/L of salts; it is not meant for
-    concentrates. Urea and chelates add almost nothing to a meter's reading.
+    Within 3 % of a full speciation for single salts up to 20 mmol/L and for whole feeds, within
+    4 % for natural waters; it is not meant for concentrates. Urea and chelates add almost nothing
+    to a meter's reading.
     Source: ion conductivities of the CRC Handbook, Onsager's law, Davies activity coefficients,
     pair constants of phreeqc.dat; checked against PHREEQC 3.8 and KCl standards.
     """
@@ -79,9 +80,7 @@ def conductivity(
         + pairs_one * PAIR
     )
     double_free = sulfate - pairs_two - pairs_one
-    double_sum = 2 * (
-        calcium_free * CALCIUM + magnesium_free * MAGNESIUM + double_free * SULFATE
-    )
+    double_sum = 2 * (calcium_free * CALCIUM + magnesium_free * MAGNESIUM + double_free * SULFATE)
     single_drag = DRAG_ONE * (singles + anions)
     double_drag = 2 * DRAG_TWO * (calcium_free + magnesium_free + double_free)
     ones = single_sum * (1 - SLOPE_ONE * fall) - single_drag * fall
@@ -94,7 +93,7 @@ def conductivity_at_25(ec_reading: MilliSiemens, celsius: Celsius) -> MilliSieme
     """A meter reading brought to 25 degrees C.
 
     Most meters do this themselves; use it for one that does not, and never twice. Within 1 % of
-    the KCl standards from 10 to 35 degrees C.
+    the standard of 0.01 mol/kg KCl from 10 to 35 degrees C.
     Source: Standard Methods 2510 B, 1.91 % a degree.
     """
     return ec_reading / (1 + 0.0191 * (celsius - 25))

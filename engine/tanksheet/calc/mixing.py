@@ -71,8 +71,8 @@ def gypsum_settling(
 
     Magnesium and potassium hold some sulfate back, which is allowed for. Two passes settle how
     much sulfate stays dissolved.
-    Source: solubility product, ion pairs and activity coefficients of phreeqc.dat; within 10 %
-    of PHREEQC 3.8 where more than 2 g/L settles, and of its sit.dat within 5 %.
+    Source: solubility product, ion pairs and activity coefficients of phreeqc.dat; where more
+    than 2 g/L settles, within 13 % of PHREEQC 3.8 and within 8 % of its sit.dat.
     """
     all_free = (4 * (calcium + magnesium + sulfate) + singles + anions) / 2000
     solutes = calcium + magnesium + sulfate + singles + anions
@@ -153,7 +153,8 @@ def dicalcium_index(
 
     The more acid the tank, the more stays dissolved. Without calcium or phosphate it is -9.
     Source: solubility product of CaHPO4.2H2O in minteq.v4.dat, ion pairs of phreeqc.dat; within
-    0.1 of PHREEQC 3.8 with minteq.v4.dat.
+    0.2 of PHREEQC 3.8 up to an ionic strength of 1 mol/L, too high where magnesium shares the
+    phosphate.
     """
     if calcium * phosphate == 0:
         return -9
@@ -173,7 +174,8 @@ def dicalcium_settling(
     """Dicalcium phosphate that settles out of a concentrate, per litre, if its pH stays as it is.
 
     Settling makes the tank more acid, which stops it early: without something that holds the pH
-    up, less settles than this.
+    up, less settles than this. From pH 5 up it is within 15 % of PHREEQC 3.8 without magnesium;
+    with magnesium, or in a more acid tank, it can be far too high.
     Source: as FERT.PHOSPHATEINDEX.
     """
     strength = strength_mmol / 1000
@@ -200,7 +202,7 @@ def struvite_index(
     """Whether magnesium, ammonium and phosphate can stay dissolved: above 0, struvite settles.
 
     It does so only in tanks that are hardly acid. Without one of the three it is -9.
-    Source: solubility product of MgNH4PO4.6H2O, 13.26 (Ohlinger and others 1998, from memory).
+    Source: solubility product of MgNH4PO4.6H2O, 13.26: Ronteltap, Maurer and Gujer 2007.
     """
     if magnesium * ammonium * phosphate == 0:
         return -9

@@ -7,7 +7,7 @@ runs it on NumPy arrays. Text in, text out: this room knows no workbook and no e
 from __future__ import annotations
 
 from tanksheet.formula.arrays import array_function
-from tanksheet.formula.lambdas import lambda_text
+from tanksheet.formula.lambdas import lambda_comment, lambda_text
 from tanksheet.formula.nodes import Node, Ref
 from tanksheet.formula.reading import read_calculation, read_call, read_function
 from tanksheet.formula.text import formula_text
@@ -17,6 +17,7 @@ __all__ = [
     "Ref",
     "array_function",
     "formula_text",
+    "lambda_comment",
     "lambda_text",
     "read_calculation",
     "read_call",

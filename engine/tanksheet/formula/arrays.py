@@ -24,7 +24,7 @@ from tanksheet.subset import is_number
 from tanksheet.units import Quantity
 
 Array = Any
-MISSING = "#N/A"  # what NaN is among numbers: a word that a look-up did not find
+MISSING = "#n/a"  # what NaN is among numbers: a word that a look-up did not find
 
 OPERATIONS: dict[str, Callable[[Array, Array], Array]] = {
     "+": np.add,
@@ -201,6 +201,9 @@ class _Runner:
 
     def run_op(self, node: Op) -> Array:
         left, right = _lower(self.run(node.left)), _lower(self.run(node.right))
+        if node.symbol == "&":
+            left, right = _as_text(left), _as_text(right)
+            return np.where(_sound(left) & _sound(right), np.char.add(left, right), MISSING)
         result = OPERATIONS[node.symbol](left, right)
         fine = _sound(left) & _sound(right) & np.isfinite(result)
         return np.where(fine, result, np.nan)

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import itertools
+
 from tanksheet.definition import Calculation
 from tanksheet.formula.reading import read_calculation
 from tanksheet.formula.steps import in_steps
 from tanksheet.formula.text import formula_text
+from tanksheet.units import Quantity
+
+MARK = "(Tanksheet)"  # ends every comment, so that a later edition knows its own names
+LONGEST_COMMENT = 255  # characters, Excel's limit
+FEW = 3  # words that a comment spells out
 
 
 def lambda_text(calculation: Calculation) -> str:
@@ -29,3 +36,31 @@ def lambda_text(calculation: Calculation) -> str:
 def uses_let(calculation: Calculation) -> bool:
     """Whether the LAMBDA needs LET, which not every engine evaluates inside a LAMBDA."""
     return "_xlfn.LET(" in lambda_text(calculation)
+
+
+def lambda_comment(calculation: Calculation) -> str:
+    """The comment of the defined name, which Excel shows as help: at most 255 characters.
+
+    It says what the function does, its arguments in order with their units, and the result's unit.
+    """
+    words = [f"Arguments: {_arguments(calculation)}."]
+    if calculation.unit.symbol not in ("", "word"):
+        words.append(f"Result: {calculation.unit.symbol}.")
+    tail = " ".join([*words, MARK])
+    room = LONGEST_COMMENT - len(tail) - 1
+    summary = calculation.summary
+    if len(summary) > room:
+        summary = summary[: room - 3].rpartition(" ")[0] + "..."
+    return f"{summary} {tail}"
+
+
+def _arguments(calculation: Calculation) -> str:
+    """``target [mg/L], content [%]``; neighbours with one unit share it."""
+    runs = itertools.groupby(calculation.parameters.items(), lambda item: _kind(item[1]))
+    return ", ".join(f"{', '.join(name for name, _ in run)} [{kind}]" for kind, run in runs)
+
+
+def _kind(entry: Quantity) -> str:
+    if entry.is_word and 0 < len(entry.words) <= FEW:
+        return " or ".join(f'"{word}"' for word in entry.words)
+    return "range" if entry.is_readings else entry.unit.symbol or "number"

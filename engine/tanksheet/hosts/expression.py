@@ -17,8 +17,8 @@ from tanksheet.definition import PREFIX, Calculation, catalogue
 from tanksheet.errors import FAULTS, Fault, NotANumber, NotListed, OutOfRange, SheetError
 from tanksheet.formula import Node, Ref, formula_text, read_call
 from tanksheet.formula.nodes import Const, Neg, Op
-from tanksheet.formula.text import LONGEST
 from tanksheet.formula.steps import in_steps
+from tanksheet.formula.text import LONGEST
 from tanksheet.recalc import Address, Value, engine
 from tanksheet.sheets.scratch import RESULT, run_cells, step_cell, write_scratch
 from tanksheet.units import Quantity
@@ -60,7 +60,9 @@ def _parsed(text: str) -> ast.expr:
     try:
         return ast.parse(_as_python(formula), mode="eval").body
     except (SyntaxError, tokenize.TokenError, ValueError):
-        raise NotListed(f"cannot read {text[:60]!r} as a formula; check brackets and quotes") from None
+        raise NotListed(
+            f"cannot read {text[:60]!r} as a formula; check brackets and quotes"
+        ) from None
 
 
 def _as_python(formula: str) -> str:

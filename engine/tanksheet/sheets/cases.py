@@ -74,8 +74,10 @@ def _as_typed(number: float, entry: Entry, unit: str) -> float:
         return number
     if entry.ion:
         return number / float(ion_factor(entry.ion, entry.base_unit)(unit))
-    return number * float(look_up("units", "factor", entry.base_unit)) / float(
-        look_up("units", "factor", unit)
+    return (
+        number
+        * float(look_up("units", "factor", entry.base_unit))
+        / float(look_up("units", "factor", unit))
     )
 
 

@@ -48,23 +48,33 @@ class Table:
         limits: Quantity | None = None,
         usual: tuple[float, float] = (0.0, 0.0),
         optional: bool = True,
+        style: str = "",
+        shape: str = "",
     ) -> None:
         """A column that a person fills: words from a list, or numbers."""
         sheet = self.page.sheet
         cells = tuple(sheet.at(column, self.first + i) for i in range(self.rows))
         entry = Entry(
-            key, cells, tuple(defaults), label, words, limits=limits, usual=usual,
-            optional=optional, usual_words=usual_words,
+            key,
+            cells,
+            tuple(defaults),
+            label,
+            words,
+            limits=limits,
+            usual=usual,
+            optional=optional,
+            usual_words=usual_words,
         )
         self.page.book.add_entry(entry)
-        style = "typed name" if column == 1 else "typed word" if words else "typed"
-        self._put_all(column, defaults, style)
+        usually = "typed name" if column == 1 else "typed word" if words else "typed"
+        self._put_all(column, defaults, style or usually, shape)
         if words:
             message = f"{label}: choose from the list."
             sheet.rules.append(Rule(cells, message, "From the list", words, list_name=list_name))
             return
         first = cells[0].cell
-        message = f"{label}: type a number, at least 0, or leave it blank."
+        allowed = limits.allowed if limits else "at least 0"
+        message = f"{label}: type a number, {allowed}{', or leave it blank' if optional else ''}."
         test = f"AND(ISNUMBER({first}),{first}>=0)"
         sheet.rules.append(Rule(cells, message, "A number", (), test))
 

@@ -83,7 +83,9 @@ def _carried(value: Value) -> Any:
 
 def _computed(book: Book, formula: Formula, known: Mapping[str, Any]) -> Any:
     values = [
-        [known[key] for key in book.ranges[argument]] if argument in book.ranges else known[argument]
+        [known[key] for key in book.ranges[argument]]
+        if argument in book.ranges
+        else known[argument]
         for argument in formula.arguments
     ]
     try:

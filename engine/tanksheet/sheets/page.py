@@ -106,7 +106,9 @@ class Page(InputRows):
         self._axis(name, quantity, cells, values)
         self._shapes = shapes
 
-    def _axis(self, name: str, quantity: str, cells: tuple[Any, ...], values: Sequence[float]) -> None:
+    def _axis(
+        self, name: str, quantity: str, cells: tuple[Any, ...], values: Sequence[float]
+    ) -> None:
         limits = QUANTITIES[quantity]
         usual = (min(values), max(values))
         entry = Entry(name, cells, tuple(values), limits.meaning, limits=limits, usual=usual)
@@ -173,7 +175,9 @@ class Page(InputRows):
         formula = Formula(key, self.sheet.at(LABEL), same, (part(rows, i),), "")
         self.formula(formula, "grid head left", self._shapes[0])
 
-    def _row_words(self, words: tuple[str, Function], name: str, i: int, own: dict[str, str]) -> None:
+    def _row_words(
+        self, words: tuple[str, Function], name: str, i: int, own: dict[str, str]
+    ) -> None:
         key, function = words
         own = {k: v for k, v in own.items() if k in function.__code__.co_varnames}
         cell = self.sheet.at(NOTE)

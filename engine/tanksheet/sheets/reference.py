@@ -33,8 +33,12 @@ def sources_sheet(book: Book) -> Sheet:
         _row(sheet, each.sheet_name, each.summary, each.source)
     for what, source in book.sources:
         _row(sheet, "this workbook", what, source)
-    _row(sheet, "data", "Units, oxides, products, acids and solubilities, with their sources.",
-         f"the hidden sheet {TABLES}; long formulas in steps: the hidden sheet Working")
+    _row(
+        sheet,
+        "data",
+        "Units, oxides, products, acids and solubilities, with their sources.",
+        f"the hidden sheet {TABLES}; long formulas in steps: the hidden sheet Working",
+    )
     return sheet
 
 

@@ -92,13 +92,20 @@ class Rows:
         self.sheet.put(formula.cell.column, formula, style, shape, across)
 
     def words(
-        self, name: str, cell: Address, function: Function, arguments: tuple[str, ...], style: str,
+        self,
+        name: str,
+        cell: Address,
+        function: Function,
+        arguments: tuple[str, ...],
+        style: str,
         across: int = 1,
     ) -> None:
         formula = Formula(name, cell, function, arguments, "", name=name, known=TEXT)
         self.formula(formula, style, "", across)
 
-    def us_twin(self, key: str, base: str, may_be_words: bool, style: str, named: bool = True) -> None:
+    def us_twin(
+        self, key: str, base: str, may_be_words: bool, style: str, named: bool = True
+    ) -> None:
         """The same value in the unit that a US reader expects, to its right."""
         unit = choices.US_UNIT.get(base)
         if unit is None:

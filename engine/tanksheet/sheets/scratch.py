@@ -17,7 +17,6 @@ RESULT = Address(SHEET, 1, 1)
 FIRST_RUN = 300
 
 
-
 def run_cells(index: int, length: int) -> tuple[Address, ...]:
     """Where the numbers of the index-th run of a formula stand: one row for each run."""
     return tuple(Address(SHEET, FIRST_RUN + index, 1 + i) for i in range(length))

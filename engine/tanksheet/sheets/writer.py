@@ -20,7 +20,7 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from tanksheet.definition import catalogue
-from tanksheet.formula import lambda_text
+from tanksheet.formula import lambda_comment, lambda_text
 from tanksheet.recalc.record import Address
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Formula, Mark, Picture, Rule, Sheet, Spec
@@ -30,6 +30,7 @@ from tanksheet.sheets.package import finished
 from tanksheet.sheets.reference import ID_NAME, id_cell, sources_sheet, tables_sheet
 from tanksheet.sheets.working import cached_values, working_sheet
 from tanksheet.sheets.style import FONT, LINE, LOOKS, MARKS, Look
+
 
 def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
     """The finished file: formulas, names, looks and cached values, the same on every machine."""
@@ -199,7 +200,7 @@ def add_lambdas(workbook: Workbook) -> None:
         workbook.defined_names[calculation.sheet_name] = DefinedName(
             calculation.sheet_name,
             attr_text=lambda_text(calculation),
-            comment=calculation.summary[:255],
+            comment=lambda_comment(calculation),
         )
 
 

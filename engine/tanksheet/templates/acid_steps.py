@@ -52,6 +52,8 @@ def add_steps(book: Book) -> None:
         limits=QUANTITIES["ph_target"],
         usual=(STEPS[-1], STEPS[0]),
         optional=False,
+        style="typed",
+        shape='"pH "0.0#',
     )
     _computed(table)
     table.end()

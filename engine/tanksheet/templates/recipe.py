@@ -38,11 +38,32 @@ IONS = (
     "calcium magnesium potassium sodium ammonium nitrate sulfate chloride bicarbonate "
     "dihydrogen_phosphate hydrogen"
 ).split()
-TARGETS = {"N": 195, "P": 40, "K": 250, "Ca": 170, "Mg": 45, "S": 60, "Fe": 2.0, "Mn": 0.55,
-           "Zn": 0.25, "Cu": 0.05, "B": 0.3, "Mo": 0.05, "Na": None, "Cl": None, "Si": None}
-WATER = {"n": ("Nitrate, as N", 2), "k": ("Potassium", 2), "ca": ("Calcium", 20),
-         "mg": ("Magnesium", 5), "s": ("Sulfate, as S", 5), "na": ("Sodium", 12),
-         "cl": ("Chloride", 15)}
+TARGETS = {
+    "N": 195,
+    "P": 40,
+    "K": 250,
+    "Ca": 170,
+    "Mg": 45,
+    "S": 60,
+    "Fe": 2.0,
+    "Mn": 0.55,
+    "Zn": 0.25,
+    "Cu": 0.05,
+    "B": 0.3,
+    "Mo": 0.05,
+    "Na": None,
+    "Cl": None,
+    "Si": None,
+}
+WATER = {
+    "n": ("Nitrate, as N", 2),
+    "k": ("Potassium", 2),
+    "ca": ("Calcium", 20),
+    "mg": ("Magnesium", 5),
+    "s": ("Sulfate, as S", 5),
+    "na": ("Sodium", 12),
+    "cl": ("Chloride", 15),
+}
 SAFETY = (
     "Goggles and gloves. Fill each tank half with water, add the products one by one while "
     "stirring, then make up to the mark. Acid into water, never water into acid; face shield, "
@@ -53,12 +74,20 @@ SAFETY = (
 )
 SOURCES = (
     ("Contents and ions of the products.", "data/fertilizers.csv, a source on each row"),
-    ("Up to 70 % of the solubility passes, up to 90 % is near the limit.",
-     "common practice, no source"),
-    ("Amounts that settle out.", "closed forms checked against PHREEQC 3.8; in concentrates "
-     "beyond an ionic strength of 1 mol/L speciation programs themselves differ by 5 to 10 %"),
-    ("Conductivity counts what is dissolved as free ions and pairs; chelates and urea add "
-     "almost nothing.", "common practice, no source"),
+    (
+        "Up to 70 % of the solubility passes, up to 90 % is near the limit.",
+        "common practice, no source",
+    ),
+    (
+        "Amounts that settle out.",
+        "closed forms checked against PHREEQC 3.8; in concentrates "
+        "beyond an ionic strength of 1 mol/L speciation programs themselves differ by 5 to 10 %",
+    ),
+    (
+        "Conductivity counts what is dissolved as free ions and pairs; chelates and urea add "
+        "almost nothing.",
+        "common practice, no source",
+    ),
 )
 
 
@@ -69,8 +98,11 @@ def make() -> Book:
         "A whole feed from up to twelve products: what arrives, what dissolves, what settles.",
     )
     page = add_page(book, "Recipe", widths=(34, 11, 10, 11, 11, 11, 9, 44, 9))
-    page.heading("Recipe for tanks A, B and C", f"{book.purpose} Type in the yellow cells and "
-                 "watch the verdicts; a product left blank is not used.")
+    page.heading(
+        "Recipe for tanks A, B and C",
+        f"{book.purpose} Type in the yellow cells and "
+        "watch the verdicts; a product left blank is not used.",
+    )
     _tanks(page)
     products = _products(page)
     _water(page)
@@ -91,8 +123,14 @@ def make() -> Book:
 def _tanks(page: Page) -> None:
     page.section("Tanks and injector")
     for letter in TANKS:
-        page.input(f"tank_{letter.lower()}", f"Stock that tank {letter} holds", "tank", 100, "L",
-                   usual=(100, 5000))
+        page.input(
+            f"tank_{letter.lower()}",
+            f"Stock that tank {letter} holds",
+            "tank",
+            100,
+            "L",
+            usual=(100, 5000),
+        )
     page.input("ratio", "Setting of all the injectors", "ratio", 100, "1:N", usual=(50, 300))
     page.input("flow", "Water flow through them", "flow", 30, "L/min", usual=(1, 3000))
     page.input("temperature", "Coldest the tanks get", "table_celsius", 10, "degC", usual=(2, 35))
@@ -106,28 +144,78 @@ def _tanks(page: Page) -> None:
 def _products(page: Page) -> Table:
     page.section("Products", "words")
     table = Table(page, PRODUCTS)
-    titles = ("Products", "tank", "amount", "unit", "g/L of stock", "dissolves", "% of it", "verdict")
+    titles = (
+        "Products",
+        "tank",
+        "amount",
+        "unit",
+        "g/L of stock",
+        "dissolves",
+        "% of it",
+        "verdict",
+    )
     table.heads(titles, page.sheet.row - 1)
     start = [*START, *[("", "A", None, "g")] * (PRODUCTS - len(START))]
     units = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
-    table.typed("products", 1, "Product", [row[0] or None for row in start], words=NAMES,
-                list_name="fert_fertilizers_product")
+    table.typed(
+        "products",
+        1,
+        "Product",
+        [row[0] or None for row in start],
+        words=NAMES,
+        list_name="fert_fertilizers_product",
+    )
     table.typed("tanks", 2, "Tank", [row[1] for row in start], words=TANKS, optional=False)
-    table.typed("amounts", 3, "Amount for one tank", [row[2] for row in start],
-                limits=QUANTITIES["mass"], usual=(0.05, 6))
-    table.typed("amount_units", 4, "Unit", [row[3] for row in start], words=units,
-                usual_words=("g", "kg"), optional=False)
+    table.typed(
+        "amounts",
+        3,
+        "Amount for one tank",
+        [row[2] for row in start],
+        limits=QUANTITIES["mass"],
+        usual=(0.05, 6),
+    )
+    table.typed(
+        "amount_units",
+        4,
+        "Unit",
+        [row[3] for row in start],
+        words=units,
+        usual_words=("g", "kg"),
+        optional=False,
+    )
     table.computed("listed", 10, each(work.listed_product, "products"), style="quiet", known=TEXT)
-    table.computed("masses", 11, each(work.grams, "listed", "amounts", "amount_units"),
-                   style="quiet", shape="0.0", known=NUMBER)
-    table.computed("strengths", 5, each(work.in_tank, "masses", "tanks", ":tank_a", ":tank_b",
-                   ":tank_c"), shape="#,##0.00", known=NUMBER)
-    table.computed("doses", 12, each(work.in_feed, "strengths", ":ratio"), style="quiet",
-                   shape="0.0000", known=NUMBER)
+    table.computed(
+        "masses",
+        11,
+        each(work.grams, "listed", "amounts", "amount_units"),
+        style="quiet",
+        shape="0.0",
+        known=NUMBER,
+    )
+    table.computed(
+        "strengths",
+        5,
+        each(work.in_tank, "masses", "tanks", ":tank_a", ":tank_b", ":tank_c"),
+        shape="#,##0.00",
+        known=NUMBER,
+    )
+    table.computed(
+        "doses",
+        12,
+        each(work.in_feed, "strengths", ":ratio"),
+        style="quiet",
+        shape="0.0000",
+        known=NUMBER,
+    )
     table.computed("limits", 6, each(work.dissolves, "listed", ":temperature"), shape="#,##0")
     table.computed("shares", 7, each(work.share_of_limit, "strengths", "limits"), shape="0")
-    table.computed("dissolved", 8, each(work.dissolves_verdict, "listed", "strengths", "shares"),
-                   style="grid words", known=TEXT)
+    table.computed(
+        "dissolved",
+        8,
+        each(work.dissolves_verdict, "listed", "strengths", "shares"),
+        style="grid words",
+        known=TEXT,
+    )
     table.end()
     page.gap()
     return table
@@ -147,33 +235,54 @@ def _water(page: Page) -> None:
     page.section("What the water brings")
     for name, (label, default) in WATER.items():
         page.input(f"water_{name}", label, "target", default, "ppm", usual=(0, 200))
-    page.input("water_alkalinity", "Alkalinity, as CaCO3", "alkalinity_as_caco3", 60, "ppm",
-               usual=(0, 300))
+    page.input(
+        "water_alkalinity", "Alkalinity, as CaCO3", "alkalinity_as_caco3", 60, "ppm", usual=(0, 300)
+    )
     page.gap()
 
 
 def _contents(page: Page) -> None:
-    page.heading("Contents", "Percent of each element in the products, and mmol of ions from each "
-                 "gram. Nothing to type here.")
+    page.heading(
+        "Contents",
+        "Percent of each element in the products, and mmol of ions from each "
+        "gram. Nothing to type here.",
+    )
     columns = [*NITROGEN, *ELEMENTS]
     head = page.sheet.row
     page.end_row()
     table = Table(page, PRODUCTS)
     ions = [ion.replace("dihydrogen_", "") for ion in IONS]
     table.heads(["Product", *HEADS, *ions, "kg/L", "free iron"], head)
-    table.computed("products_again", 1, each(work.listed_product, "products"), known=TEXT,
-                   style="row name")
+    table.computed(
+        "products_again", 1, each(work.listed_product, "products"), known=TEXT, style="row name"
+    )
     for i, column in enumerate(columns):
-        table.computed(f"percent_{column}", 2 + i, each(work.content(column), "listed"),
-                       shape="0.0##", known=NUMBER)
+        table.computed(
+            f"percent_{column}",
+            2 + i,
+            each(work.content(column), "listed"),
+            shape="0.0##",
+            known=NUMBER,
+        )
     for i, ion in enumerate(IONS):
-        table.computed(f"ion_{ion}", 2 + len(columns) + i, each(work.ions(ion), "listed"),
-                       shape="0.0##", known=NUMBER)
+        table.computed(
+            f"ion_{ion}",
+            2 + len(columns) + i,
+            each(work.ions(ion), "listed"),
+            shape="0.0##",
+            known=NUMBER,
+        )
     last = 2 + len(columns) + len(IONS)
-    table.computed("densities", last, each(work.content("density_kgL"), "listed"), shape="0.0##",
-                   known=NUMBER)
-    table.computed("free_irons", last + 1, each(work.free_iron, "listed", "strengths",
-                   "percent_fe"), shape="0.0##", known=NUMBER)
+    table.computed(
+        "densities", last, each(work.content("density_kgL"), "listed"), shape="0.0##", known=NUMBER
+    )
+    table.computed(
+        "free_irons",
+        last + 1,
+        each(work.free_iron, "listed", "strengths", "percent_fe"),
+        shape="0.0##",
+        known=NUMBER,
+    )
     table.end()
 
 
@@ -185,15 +294,32 @@ def _elements(page: Page) -> None:
     names = tuple(TARGETS)
     table.labels(1, names)
     table.labels(3, ["mg/L"] * len(names), "unit")
-    table.typed("targets", 2, "Target at the emitter, mg/L", list(TARGETS.values()),
-                limits=QUANTITIES["target"], usual=(0, 300))
+    table.typed(
+        "targets",
+        2,
+        "Target at the emitter, mg/L",
+        list(TARGETS.values()),
+        limits=QUANTITIES["target"],
+        usual=(0, 300),
+    )
     table.computed("from_products", 4, _from_products(names), shape="0.0##", known=NUMBER)
     table.computed("from_water", 5, _from_water(names), shape="0.0##", known=NUMBER)
-    table.computed("together", 6, each(work.both, "from_products", "from_water"), shape="0.0##",
-                   known=NUMBER, style="result")
+    table.computed(
+        "together",
+        6,
+        each(work.both, "from_products", "from_water"),
+        shape="0.0##",
+        known=NUMBER,
+        style="result",
+    )
     table.computed("off_targets", 7, each(work.off_target, "together", "targets"), shape="0.0")
-    table.computed("met", 8, each(work.target_verdict, "targets", "off_targets"),
-                   style="grid words", known=TEXT)
+    table.computed(
+        "met",
+        8,
+        each(work.target_verdict, "targets", "off_targets"),
+        style="grid words",
+        known=TEXT,
+    )
     table.end()
     page.gap()
 
@@ -218,25 +344,55 @@ def _from_water(names: tuple[str, ...]) -> Maker:
 
 def _conductivity(page: Page) -> None:
     page.section("Acid and conductivity of the feed", "results")
-    page.result("acid_given", "Acid from the products (base if negative)", work.acid_given,
-                unit="meq/L", doses="doses", hydrogen="ion_hydrogen")
-    page.result("alkalinity_left", "Alkalinity left in the feed", work.alkalinity_left,
-                unit="meq/L", acid="acid_given")
+    page.result(
+        "acid_given",
+        "Acid from the products (base if negative)",
+        work.acid_given,
+        unit="meq/L",
+        doses="doses",
+        hydrogen="ion_hydrogen",
+    )
+    page.result(
+        "alkalinity_left",
+        "Alkalinity left in the feed",
+        work.alkalinity_left,
+        unit="meq/L",
+        acid="acid_given",
+    )
     for ion in IONS[:-1]:
         name = "phosphate" if ion == "dihydrogen_phosphate" else ion
-        page.result(f"feed_{name}", f"From the products: {name.replace('_', ' ')}", work.feed_ion,
-                    unit="mmol/L", doses="doses", per_gram=f"ion_{ion}", shape="0.000")
-    ions = {name: f"feed_{name}" for name in (*IONS[:-2], "phosphate")}
-    page.result("ec_products", "EC of the products in pure water", work.ec_of_products,
-                unit="mS/cm", **ions)
+        page.result(
+            f"feed_{name}",
+            f"From the products: {name.replace('_', ' ')}",
+            work.feed_ion,
+            unit="mmol/L",
+            doses="doses",
+            per_gram=f"ion_{ion}",
+            shape="0.000",
+        )
+    ions: dict[str, Any] = {name: f"feed_{name}" for name in (*IONS[:-2], "phosphate")}
+    page.result(
+        "ec_products", "EC of the products in pure water", work.ec_of_products, unit="mS/cm", **ions
+    )
     page.result("ec_water", "EC of the water alone", work.ec_of_water, unit="mS/cm")
     feed = {name: key for name, key in ions.items() if name != "bicarbonate"}
-    page.result("ec_feed", "EC that the meter should read", work.ec_of_feed, unit="mS/cm",
-                alkalinity="alkalinity_left", note="at 25 degrees C", **feed)
+    page.result(
+        "ec_feed",
+        "EC that the meter should read",
+        work.ec_of_feed,
+        unit="mS/cm",
+        alkalinity="alkalinity_left",
+        note="at 25 degrees C",
+        **feed,
+    )
 
 
 def _clear(page: Page) -> None:
     page.section("Does each tank stay clear?", "words")
     for letter in TANKS:
-        page.check(f"clear_{letter.lower()}", f"Tank {letter}", work.same,
-                   amount=f"verdict_{letter.lower()}")
+        page.check(
+            f"clear_{letter.lower()}",
+            f"Tank {letter}",
+            work.same,
+            amount=f"verdict_{letter.lower()}",
+        )

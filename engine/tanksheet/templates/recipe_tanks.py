@@ -11,19 +11,44 @@ from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates import recipe_working as work
 
-IN_TANK = ("calcium", "magnesium", "potassium", "sodium", "ammonium", "nitrate", "sulfate",
-           "chloride", "bicarbonate", "dihydrogen_phosphate")
-SUMS = ("calcium", "magnesium", "sulfate", "phosphate", "ammonium", "K+Na+NH4", "anions",
-        "free iron", "strength", "gypsum, g/L", "Ca-P, g/L", "struvite index")
+IN_TANK = (
+    "calcium",
+    "magnesium",
+    "potassium",
+    "sodium",
+    "ammonium",
+    "nitrate",
+    "sulfate",
+    "chloride",
+    "bicarbonate",
+    "dihydrogen_phosphate",
+)
+SUMS = (
+    "calcium",
+    "magnesium",
+    "sulfate",
+    "phosphate",
+    "ammonium",
+    "K+Na+NH4",
+    "anions",
+    "free iron",
+    "strength",
+    "gypsum, g/L",
+    "Ca-P, g/L",
+    "struvite index",
+)
 
 
 def keep_apart(book: Book, products: Table) -> None:
     """Ions of each product in its tank, every pair of products, and each tank as a whole."""
     page = add_page(book, "Keep apart", widths=(32, *[14.5] * 12), landscape=True)
-    page.heading("What must not share a tank", "Each pair of products as strong as it stands in "
-                 "its tank. \"stop\": they share one now. \"apart\": keep them apart. Gypsum is "
-                 "calcium with sulfate, phosphate is calcium with phosphate, iron is iron without "
-                 "a chelate with phosphate.")
+    page.heading(
+        "What must not share a tank",
+        "Each pair of products as strong as it stands in "
+        'its tank. "stop": they share one now. "apart": keep them apart. Gypsum is '
+        "calcium with sulfate, phosphate is calcium with phosphate, iron is iron without "
+        "a chelate with phosphate.",
+    )
     pairs = _room_for_pairs(page, products.rows)
     page.gap()
     _each_product(page, products.rows)
@@ -49,10 +74,20 @@ def _each_product(page: Page, count: int) -> None:
     table.heads(heads, page.sheet.row - 1)
     table.computed("products_in_tanks", 1, _numbered(), known=TEXT, style="row name")
     for i, ion in enumerate(IN_TANK):
-        table.computed(f"tank_{ion}", 2 + i, _row(work.times, "strengths", f"ion_{ion}"),
-                       shape="#,##0.0", known=NUMBER)
-    table.computed("ionic", 12, _row(work.ionic_of_product, *(f"tank_{ion}" for ion in IN_TANK)),
-                   shape="#,##0", known=NUMBER)
+        table.computed(
+            f"tank_{ion}",
+            2 + i,
+            _row(work.times, "strengths", f"ion_{ion}"),
+            shape="#,##0.0",
+            known=NUMBER,
+        )
+    table.computed(
+        "ionic",
+        12,
+        _row(work.ionic_of_product, *(f"tank_{ion}" for ion in IN_TANK)),
+        shape="#,##0",
+        known=NUMBER,
+    )
     table.computed("iron_again", 13, _row(work.same, "free_irons"), shape="0.0##", known=NUMBER)
     _tank_letters(table)
     table.end()
@@ -84,8 +119,15 @@ def _pair(j: int) -> Maker:
     def make(i: int) -> tuple[object, tuple[str, ...]]:
         if i <= j:
             return work.no_pair, ()
-        columns = ("listed", "tanks", "tank_calcium", "tank_sulfate", "tank_dihydrogen_phosphate",
-                   "free_irons", "ionic")
+        columns = (
+            "listed",
+            "tanks",
+            "tank_calcium",
+            "tank_sulfate",
+            "tank_dihydrogen_phosphate",
+            "free_irons",
+            "ionic",
+        )
         keys = [part(name, row) for name in columns for row in (i, j)]
         return work.apart, (*keys, "ph_tank")
 
@@ -95,8 +137,13 @@ def _pair(j: int) -> Maker:
 def _tank_letters(table: Table) -> None:
     """Which tank each ion is in, so that a tank's first product with it can be named."""
     for i, ion in enumerate(("calcium", "sulfate", "dihydrogen_phosphate")):
-        table.computed(f"{ion}_tanks", 15 + i, _row(work.tank_if, "tanks", f"tank_{ion}"),
-                       style="quiet", known=TEXT)
+        table.computed(
+            f"{ion}_tanks",
+            15 + i,
+            _row(work.tank_if, "tanks", f"tank_{ion}"),
+            style="quiet",
+            known=TEXT,
+        )
 
 
 def _each_tank(page: Page) -> None:
@@ -132,21 +179,55 @@ def _tank_sums(page: Page, letter: str) -> None:
     phosphate, ammonium = f"sum_{low}_dihydrogen_phosphate", f"sum_{low}_ammonium"
     strength = f"sum_{low}_strength"
     values += [
-        (f"sum_{low}_singles", work.tank_singles(letter),
-         ("tanks", "tank_potassium", "tank_sodium", "tank_ammonium"), "#,##0.0"),
-        (f"sum_{low}_anions", work.tank_anions(letter),
-         ("tanks", "tank_nitrate", "tank_chloride", "tank_bicarbonate",
-          "tank_dihydrogen_phosphate"), "#,##0.0"),
+        (
+            f"sum_{low}_singles",
+            work.tank_singles(letter),
+            ("tanks", "tank_potassium", "tank_sodium", "tank_ammonium"),
+            "#,##0.0",
+        ),
+        (
+            f"sum_{low}_anions",
+            work.tank_anions(letter),
+            (
+                "tanks",
+                "tank_nitrate",
+                "tank_chloride",
+                "tank_bicarbonate",
+                "tank_dihydrogen_phosphate",
+            ),
+            "#,##0.0",
+        ),
         (f"sum_{low}_iron", work.tank_sum(letter), ("tanks", "free_irons"), "0.0##"),
-        (strength, work.ionic_strength,
-         (*sums.values(), f"sum_{low}_singles", f"sum_{low}_anions"), "#,##0"),
-        (f"gypsum_{low}", work.tank_gypsum,
-         (sums["calcium"], sums["magnesium"], f"sum_{low}_singles", sums["sulfate"],
-          f"sum_{low}_anions"), "0.0"),
-        (f"dicalcium_{low}", work.tank_phosphate,
-         (sums["calcium"], phosphate, "ph_tank", strength), "0.0"),
-        (f"struvite_{low}", work.tank_struvite,
-         (sums["magnesium"], ammonium, phosphate, "ph_tank", strength), "0.0"),
+        (
+            strength,
+            work.ionic_strength,
+            (*sums.values(), f"sum_{low}_singles", f"sum_{low}_anions"),
+            "#,##0",
+        ),
+        (
+            f"gypsum_{low}",
+            work.tank_gypsum,
+            (
+                sums["calcium"],
+                sums["magnesium"],
+                f"sum_{low}_singles",
+                sums["sulfate"],
+                f"sum_{low}_anions",
+            ),
+            "0.0",
+        ),
+        (
+            f"dicalcium_{low}",
+            work.tank_phosphate,
+            (sums["calcium"], phosphate, "ph_tank", strength),
+            "0.0",
+        ),
+        (
+            f"struvite_{low}",
+            work.tank_struvite,
+            (sums["magnesium"], ammonium, phosphate, "ph_tank", strength),
+            "0.0",
+        ),
     ]
     for i, (name, function, arguments, shape) in enumerate(values):
         page.place(name, 2 + i, function, arguments, shape)  # type: ignore[arg-type]
@@ -171,12 +252,27 @@ def _card(page: Page, letter: str) -> None:
     page.line(f"card_{low}_verdict", work.same, "verdict line", 17, amount=f"verdict_{low}")
     table = Table(page, count)
     codes = f"codes_{low}"
-    table.computed(codes, 5, lambda i: (work.order_code(letter, i + 1),
-                   (part("listed", i), part("tanks", i), part("masses", i))), style="quiet")
-    table.computed(f"places_{low}", 6, lambda i: (work.place_in_list(i + 1), (codes,)),
-                   style="quiet")
-    table.computed(f"lines_{low}", 1, lambda i: (work.card_line(i + 1),
-                   (part(f"places_{low}", i), "listed", "masses", "densities")), style="card",
-                   known=TEXT)
+    table.computed(
+        codes,
+        5,
+        lambda i: (
+            work.order_code(letter, i + 1),
+            (part("listed", i), part("tanks", i), part("masses", i)),
+        ),
+        style="quiet",
+    )
+    table.computed(
+        f"places_{low}", 6, lambda i: (work.place_in_list(i + 1), (codes,)), style="quiet"
+    )
+    table.computed(
+        f"lines_{low}",
+        1,
+        lambda i: (
+            work.card_line(i + 1),
+            (part(f"places_{low}", i), "listed", "masses", "densities"),
+        ),
+        style="card",
+        known=TEXT,
+    )
     table.end()
     page.gap()

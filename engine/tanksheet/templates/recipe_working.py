@@ -197,34 +197,85 @@ def feed_ion(doses: Any, per_gram: Any) -> Any:
 
 
 def ec_of_products(
-    calcium: Any, magnesium: Any, potassium: Any, sodium: Any, ammonium: Any, nitrate: Any,
-    sulfate: Any, chloride: Any, bicarbonate: Any, phosphate: Any,
+    calcium: Any,
+    magnesium: Any,
+    potassium: Any,
+    sodium: Any,
+    ammonium: Any,
+    nitrate: Any,
+    sulfate: Any,
+    chloride: Any,
+    bicarbonate: Any,
+    phosphate: Any,
 ) -> Any:
     return conductivity(
-        calcium, magnesium, potassium, sodium, ammonium, nitrate, sulfate, chloride, bicarbonate,
+        calcium,
+        magnesium,
+        potassium,
+        sodium,
+        ammonium,
+        nitrate,
+        sulfate,
+        chloride,
+        bicarbonate,
         phosphate,
     )
 
 
 def ec_of_water(
-    water_n: Any, water_k: Any, water_ca: Any, water_mg: Any, water_s: Any, water_na: Any,
-    water_cl: Any, water_alkalinity: Any,
+    water_n: Any,
+    water_k: Any,
+    water_ca: Any,
+    water_mg: Any,
+    water_s: Any,
+    water_na: Any,
+    water_cl: Any,
+    water_alkalinity: Any,
 ) -> Any:
     return conductivity(
-        water_ca / CA, water_mg / MG, water_k / K, water_na / NA, 0, water_n / N, water_s / S,
-        water_cl / CL, alkalinity_meq(water_alkalinity), 0,
+        water_ca / CA,
+        water_mg / MG,
+        water_k / K,
+        water_na / NA,
+        0,
+        water_n / N,
+        water_s / S,
+        water_cl / CL,
+        alkalinity_meq(water_alkalinity),
+        0,
     )
 
 
 def ec_of_feed(
-    calcium: Any, magnesium: Any, potassium: Any, sodium: Any, ammonium: Any, nitrate: Any,
-    sulfate: Any, chloride: Any, phosphate: Any, alkalinity: Any, water_n: Any, water_k: Any,
-    water_ca: Any, water_mg: Any, water_s: Any, water_na: Any, water_cl: Any,
+    calcium: Any,
+    magnesium: Any,
+    potassium: Any,
+    sodium: Any,
+    ammonium: Any,
+    nitrate: Any,
+    sulfate: Any,
+    chloride: Any,
+    phosphate: Any,
+    alkalinity: Any,
+    water_n: Any,
+    water_k: Any,
+    water_ca: Any,
+    water_mg: Any,
+    water_s: Any,
+    water_na: Any,
+    water_cl: Any,
 ) -> Any:
     return conductivity(
-        calcium + water_ca / CA, magnesium + water_mg / MG, potassium + water_k / K,
-        sodium + water_na / NA, ammonium, nitrate + water_n / N, sulfate + water_s / S,
-        chloride + water_cl / CL, alkalinity, phosphate,
+        calcium + water_ca / CA,
+        magnesium + water_mg / MG,
+        potassium + water_k / K,
+        sodium + water_na / NA,
+        ammonium,
+        nitrate + water_n / N,
+        sulfate + water_s / S,
+        chloride + water_cl / CL,
+        alkalinity,
+        phosphate,
     )
 
 
@@ -242,8 +293,16 @@ def ionic_strength(calcium: Any, magnesium: Any, sulfate: Any, singles: Any, ani
 
 
 def ionic_of_product(
-    calcium: Any, magnesium: Any, potassium: Any, sodium: Any, ammonium: Any, nitrate: Any,
-    sulfate: Any, chloride: Any, bicarbonate: Any, phosphate: Any,
+    calcium: Any,
+    magnesium: Any,
+    potassium: Any,
+    sodium: Any,
+    ammonium: Any,
+    nitrate: Any,
+    sulfate: Any,
+    chloride: Any,
+    bicarbonate: Any,
+    phosphate: Any,
 ) -> Any:
     singles = potassium + sodium + ammonium
     return ionic(calcium, magnesium, singles, sulfate, nitrate + chloride + bicarbonate + phosphate)
@@ -263,9 +322,21 @@ def no_pair() -> Any:
 
 
 def apart(
-    one: Any, other: Any, tank_1: Any, tank_2: Any, calcium_1: Any, calcium_2: Any,
-    sulfate_1: Any, sulfate_2: Any, phosphate_1: Any, phosphate_2: Any, iron_1: Any,
-    iron_2: Any, strength_1: Any, strength_2: Any, ph_tank: Any,
+    one: Any,
+    other: Any,
+    tank_1: Any,
+    tank_2: Any,
+    calcium_1: Any,
+    calcium_2: Any,
+    sulfate_1: Any,
+    sulfate_2: Any,
+    phosphate_1: Any,
+    phosphate_2: Any,
+    iron_1: Any,
+    iron_2: Any,
+    strength_1: Any,
+    strength_2: Any,
+    ph_tank: Any,
 ) -> Any:
     """What two products would throw down if they shared a tank, each as strong as it is."""
     if one == "" or other == "":
@@ -330,8 +401,15 @@ def tank_struvite(
 
 def tank_verdict(letter: str) -> Any:
     def verdict(
-        gypsum: Any, dicalcium: Any, struvite: Any, iron: Any, phosphate: Any, strength: Any,
-        calcium_tanks: Any, sulfate_tanks: Any, phosphate_tanks: Any,
+        gypsum: Any,
+        dicalcium: Any,
+        struvite: Any,
+        iron: Any,
+        phosphate: Any,
+        strength: Any,
+        calcium_tanks: Any,
+        sulfate_tanks: Any,
+        phosphate_tanks: Any,
     ) -> Any:
         if strength == 0:
             return "empty"

@@ -39,11 +39,15 @@ SAFETY = (
     "for, installed and tested by a licensed person. Labels and safety data sheets come first.",
 )
 SOURCES = (
-    ("A feed within 5 % of the plan passes, beyond 10 % the injector needs attention.",
-     "common practice, no source"),
+    (
+        "A feed within 5 % of the plan passes, beyond 10 % the injector needs attention.",
+        "common practice, no source",
+    ),
     ("Delivered within 10 % of a target passes.", "common practice, no source"),
-    ("Order of mixing, protective wear and what must not share a tank.",
-     "common extension advice (from memory); UMass Extension, Adjusting Alkalinity with Acids"),
+    (
+        "Order of mixing, protective wear and what must not share a tank.",
+        "common extension advice (from memory); UMass Extension, Adjusting Alkalinity with Acids",
+    ),
 )
 
 
@@ -54,8 +58,11 @@ def make() -> Book:
         "What to weigh or pour for one tank of stock, and whether the meter agrees.",
     )
     page = add_page(book, "Stock tank")
-    page.heading("Stock tank", f"{book.purpose} Type in the yellow cells. Product 1 is worked out "
-                 "first; product 2 then makes up what is still missing of its own nutrient.")
+    page.heading(
+        "Stock tank",
+        f"{book.purpose} Type in the yellow cells. Product 1 is worked out "
+        "first; product 2 then makes up what is still missing of its own nutrient.",
+    )
     _injection(page)
     for number in (1, 2):
         _product(page, number)
@@ -85,11 +92,16 @@ def _product(page: Page, number: int) -> None:
     default = "K" if number == 1 else "N"
     page.section(f"Product {number}")
     page.choice(f"nutrient_{number}", "It is chosen for its", NUTRIENTS, default)
-    page.input(f"target_{number}", "Target at the emitter (0: product not used)", "target",
-               150, "ppm", usual=(0, 1000))
+    page.input(
+        f"target_{number}",
+        "Target at the emitter (0: product not used)",
+        "target",
+        150,
+        "ppm",
+        usual=(0, 1000),
+    )
     page.choice(f"form_{number}", "Form", FORMS, "dry")
-    page.input(f"density_{number}", "Density, if liquid", "density", 1.32, "kg/L",
-               usual=(1.0, 1.6))
+    page.input(f"density_{number}", "Density, if liquid", "density", 1.32, "kg/L", usual=(1.0, 1.6))
     page.choice(f"printed_pk_{number}", "Label prints P and K as", PRINTED, "oxide")
     page.choice(f"printed_other_{number}", "Label prints Ca, Mg and S as", PRINTED, "element")
     page.section(f"Label of product {number}", us="as element")
@@ -107,37 +119,80 @@ def _label_row(page: Page, nutrient: str, number: int) -> None:
     oxide = OXIDES[nutrient]
     printed = "printed_pk" if nutrient in ("P", "K") else "printed_other"
     uses = {"printed": f"{printed}_{number}", "content": f"label_{name}"}
-    page.input(f"label_{name}", f"{nutrient} or {oxide}", "percent_oxide", default, "%",
-               usual=(0, 62),
-               beside=Beside(f"element_{name}", as_element(oxide), f"% {nutrient}", uses))
+    page.input(
+        f"label_{name}",
+        f"{nutrient} or {oxide}",
+        "percent_oxide",
+        default,
+        "%",
+        usual=(0, 62),
+        beside=Beside(f"element_{name}", as_element(oxide), f"% {nutrient}", uses),
+    )
 
 
-def _elements(number: int) -> dict[str, str]:
+def _elements(number: int) -> dict[str, Any]:
     """Which quantities stand for the parameters n, p, k, ca, mg and s of a product."""
     return {each.lower(): f"element_{each.lower()}_{number}" for each in NUTRIENTS}
 
 
 def _amounts(page: Page) -> None:
     page.section("To put in the tank", "results")
-    page.result("content_1", "Product 1 contains of its nutrient", content_of, unit="%",
-                nutrient="nutrient_1", **_elements(1))
-    page.result("mass_1", "Product 1, mass", mass_for, unit="g", target="target_1",
-                content="content_1")
+    page.result(
+        "content_1",
+        "Product 1 contains of its nutrient",
+        content_of,
+        unit="%",
+        nutrient="nutrient_1",
+        **_elements(1),
+    )
+    page.result(
+        "mass_1", "Product 1, mass", mass_for, unit="g", target="target_1", content="content_1"
+    )
     page.result("pounds_1", "... in pounds and ounces", pounds_ounces, words=True, mass="mass_1")
-    page.result("volume_1", "Product 1, volume if liquid", volume_for, unit="L",
-                may_be_words=True, form="form_1", target="target_1", content="content_1",
-                density="density_1")
-    page.result("brought", "Product 1 brings of product 2's nutrient", brought_by, unit="mg/L",
-                nutrient="nutrient_2", mass="mass_1", **_elements(1))
+    page.result(
+        "volume_1",
+        "Product 1, volume if liquid",
+        volume_for,
+        unit="L",
+        may_be_words=True,
+        form="form_1",
+        target="target_1",
+        content="content_1",
+        density="density_1",
+    )
+    page.result(
+        "brought",
+        "Product 1 brings of product 2's nutrient",
+        brought_by,
+        unit="mg/L",
+        nutrient="nutrient_2",
+        mass="mass_1",
+        **_elements(1),
+    )
     page.result("still_missing", "Still missing of it", missing, unit="mg/L", target="target_2")
-    page.result("content_2", "Product 2 contains of its nutrient", content_of, unit="%",
-                nutrient="nutrient_2", **_elements(2))
-    page.result("mass_2", "Product 2, mass", mass_for, unit="g", target="still_missing",
-                content="content_2")
+    page.result(
+        "content_2",
+        "Product 2 contains of its nutrient",
+        content_of,
+        unit="%",
+        nutrient="nutrient_2",
+        **_elements(2),
+    )
+    page.result(
+        "mass_2", "Product 2, mass", mass_for, unit="g", target="still_missing", content="content_2"
+    )
     page.result("pounds_2", "... in pounds and ounces", pounds_ounces, words=True, mass="mass_2")
-    page.result("volume_2", "Product 2, volume if liquid", volume_for, unit="L",
-                may_be_words=True, form="form_2", target="still_missing", content="content_2",
-                density="density_2")
+    page.result(
+        "volume_2",
+        "Product 2, volume if liquid",
+        volume_for,
+        unit="L",
+        may_be_words=True,
+        form="form_2",
+        target="still_missing",
+        content="content_2",
+        density="density_2",
+    )
     page.gap()
 
 
@@ -145,12 +200,26 @@ def _delivered(page: Page) -> None:
     page.section("What arrives at the emitter", "results")
     for nutrient in NUTRIENTS:
         low = nutrient.lower()
-        page.result(f"delivered_{low}", nutrient, delivered_by_both, unit="mg/L",
-                    one=f"element_{low}_1", two=f"element_{low}_2")
-    everything = {f"{each.lower()}": f"delivered_{each.lower()}" for each in NUTRIENTS}
+        page.result(
+            f"delivered_{low}",
+            nutrient,
+            delivered_by_both,
+            unit="mg/L",
+            one=f"element_{low}_1",
+            two=f"element_{low}_2",
+        )
+    everything: dict[str, Any] = {
+        f"{each.lower()}": f"delivered_{each.lower()}" for each in NUTRIENTS
+    }
     for number in (1, 2):
-        page.check(f"target_{number}_check", f"Target of product {number}", target_met,
-                   nutrient=f"nutrient_{number}", target=f"target_{number}", **everything)
+        page.check(
+            f"target_{number}_check",
+            f"Target of product {number}",
+            target_met,
+            nutrient=f"nutrient_{number}",
+            target=f"target_{number}",
+            **everything,
+        )
     page.gap()
 
 
@@ -158,26 +227,49 @@ def _meter(page: Page) -> None:
     page.section("Does the EC meter agree?")
     page.input("ec_water", "Plain water reads", "ec_water", 0.4, "mS/cm", usual=(0, 3))
     page.input("ec_target", "The feed should read", "ec_target", 1.9, "mS/cm", usual=(0.2, 6))
-    page.input("ec_measured", "The feed reads at the emitter", "ec_measured", 2.02, "mS/cm",
-               usual=(0, 10), optional=True)
-    page.note("What it should read: from the label's table, or mix a bucket by hand at the set "
-              "ratio and read that.")
-    page.result("ratio_by_meter", "It feeds as if set to 1 :", ratio_read, may_be_words=True,
-                unit="parts")
-    page.result("feed_error", "That is over (+) or under (-) by", error_by_meter,
-                may_be_words=True, unit="%")
-    page.result("new_ratio", "Set the injector to 1 :", new_setting, may_be_words=True,
-                unit="parts")
-    page.result("new_percent", "... or in percent", new_in_percent, may_be_words=True, unit="%",
-                shape="0.000")
+    page.input(
+        "ec_measured",
+        "The feed reads at the emitter",
+        "ec_measured",
+        2.02,
+        "mS/cm",
+        usual=(0, 10),
+        optional=True,
+    )
+    page.note(
+        "What it should read: from the label's table, or mix a bucket by hand at the set "
+        "ratio and read that."
+    )
+    page.result(
+        "ratio_by_meter", "It feeds as if set to 1 :", ratio_read, may_be_words=True, unit="parts"
+    )
+    page.result(
+        "feed_error",
+        "That is over (+) or under (-) by",
+        error_by_meter,
+        may_be_words=True,
+        unit="%",
+    )
+    page.result(
+        "new_ratio", "Set the injector to 1 :", new_setting, may_be_words=True, unit="parts"
+    )
+    page.result(
+        "new_percent",
+        "... or in percent",
+        new_in_percent,
+        may_be_words=True,
+        unit="%",
+        shape="0.000",
+    )
     page.check("meter_check", "Verdict by meter", meter_verdict)
     page.gap()
 
 
 def _drawdown(page: Page) -> None:
     page.section("Drawdown test")
-    page.input("test_water", "Water that passed", "water", 100, "L", usual=(10, 10000),
-               optional=True)
+    page.input(
+        "test_water", "Water that passed", "water", 100, "L", usual=(10, 10000), optional=True
+    )
     page.input("test_stock", "Stock drawn meanwhile", "stock", 0.97, "L", usual=(0.01, 100))
     page.result("tested_ratio", "True ratio 1 :", ratio_by_test, may_be_words=True, unit="parts")
     page.check("drawdown_check", "Verdict by drawdown", drawdown_verdict)
@@ -188,10 +280,22 @@ def _card(book: Book) -> None:
     page.sheet.put(1, "Mixing card", "card title", across=2)
     page.end_row(30)
     page.line("card_tank", card_tank)
-    page.line("card_1", card_product(1), target="target_1", mass="mass_1", volume="volume_1",
-              pounds="pounds_1")
-    page.line("card_2", card_product(2), target="still_missing", mass="mass_2", volume="volume_2",
-              pounds="pounds_2")
+    page.line(
+        "card_1",
+        card_product(1),
+        target="target_1",
+        mass="mass_1",
+        volume="volume_1",
+        pounds="pounds_1",
+    )
+    page.line(
+        "card_2",
+        card_product(2),
+        target="still_missing",
+        mass="mass_2",
+        volume="volume_2",
+        pounds="pounds_2",
+    )
     page.line("card_fill", card_fill)
     page.line("card_setting", card_setting)
     page.line("card_draw", card_draw)
@@ -250,7 +354,15 @@ def arriving(mass: Any, content: Any, ratio: Any, tank: Any) -> Any:
 
 
 def brought_by(
-    nutrient: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any, s: Any, mass: Any, ratio: Any,
+    nutrient: Any,
+    n: Any,
+    p: Any,
+    k: Any,
+    ca: Any,
+    mg: Any,
+    s: Any,
+    mass: Any,
+    ratio: Any,
     tank: Any,
 ) -> Any:
     return arriving(mass, pick(nutrient, n, p, k, ca, mg, s), ratio, tank)
@@ -264,9 +376,7 @@ def delivered_by_both(one: Any, two: Any, mass_1: Any, mass_2: Any, ratio: Any, 
     return arriving(mass_1, one, ratio, tank) + arriving(mass_2, two, ratio, tank)
 
 
-def target_met(
-    nutrient: Any, target: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any, s: Any
-) -> Any:
+def target_met(nutrient: Any, target: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any, s: Any) -> Any:
     if not is_number(n):
         return "stop: mend the entries above that are not ok"
     arrives = pick(nutrient, n, p, k, ca, mg, s)

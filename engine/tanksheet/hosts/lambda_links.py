@@ -1,0 +1,83 @@
+"""The data sheet in a user's package: its part, and the lists that mention it."""
+
+from __future__ import annotations
+
+import posixpath
+from collections.abc import Iterable
+
+from tanksheet.errors import WorkbookProblem
+from tanksheet.hosts import lambda_data
+from tanksheet.hosts.markup import Tag, as_utf8, at_the_end_of, edited, tags
+from tanksheet.hosts.user_package import UserPackage
+from tanksheet.hosts.workbook_part import BOOK, LINKS, WorkbookPart
+
+LISTED_LINKS = "xl/_rels/workbook.xml.rels"
+CONTENT_TYPES = "[Content_Types].xml"
+KIND = "application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"
+
+
+def sheet_homes(package: UserPackage) -> dict[str, str]:
+    """The part of each sheet, by its title."""
+    book = tags(as_utf8(package.read(BOOK), package.file))
+    links = {link.attributes.get("Id"): link for link in _links(package)[1:]}
+    homes = {}
+    for tag in (each for each in book if each.name == "sheet"):
+        ids = (tag.attributes.get(f"{{{space}}}id") for space in LINKS.values())
+        link = links.get(next((each for each in ids if each), None))
+        if link is None:
+            raise WorkbookProblem(
+                f"{package.file}: sheet {tag.attributes.get('name')!r} leads to no part; "
+                "open and save it again in a spreadsheet program."
+            )
+        target = posixpath.join("/xl", link.attributes.get("Target", ""))
+        homes[tag.attributes.get("name", "")] = posixpath.normpath(target).lstrip("/")
+    return homes
+
+
+def _links(package: UserPackage) -> list[Tag]:
+    return tags(as_utf8(package.read(LISTED_LINKS), package.file))
+
+
+def new_sheet(package: UserPackage, book: WorkbookPart, changes: dict[str, bytes]) -> str:
+    """Adds the hidden sheet to the changes. Returns its title, one that is free."""
+    title = _free(lambda_data.TITLE, package.sheets)
+    parts = [name.replace("\\", "/") for name in package.names]
+    stems = [name.removesuffix(".xml") for name in parts]
+    part = _free(f"xl/worksheets/{lambda_data.TITLE}", stems) + ".xml"
+    link = _free("rIdFert", (tag.attributes.get("Id", "") for tag in _links(package)))
+    changes[part] = lambda_data.worksheet(book.root.space)
+    _append(
+        package,
+        LISTED_LINKS,
+        "Relationship",
+        f'Id="{link}" Type="{book.link_space}/worksheet" Target="{part.removeprefix("xl/")}"',
+        changes,
+    )
+    _append(package, CONTENT_TYPES, "Override", f'PartName="/{part}" ContentType="{KIND}"', changes)
+    book.add_hidden_sheet(title, link)
+    return title
+
+
+def replaced_sheet(
+    package: UserPackage, book: WorkbookPart, sheet: str, changes: dict[str, bytes]
+) -> None:
+    """Writes the data of an earlier edition anew."""
+    changes[sheet_homes(package)[sheet]] = lambda_data.worksheet(book.root.space)
+
+
+def _free(wanted: str, taken: Iterable[str]) -> str:
+    used = {each.casefold() for each in taken}
+    name, number = wanted, 1
+    while name.casefold() in used:
+        number += 1
+        name = f"{wanted}_{number}"
+    return name
+
+
+def _append(
+    package: UserPackage, part: str, element: str, attributes: str, changes: dict[str, bytes]
+) -> None:
+    markup = as_utf8(package.read(part), package.file)
+    root = tags(markup)[0]
+    text = f"<{root.spelled(element)} {attributes}/>"
+    changes[part] = edited(markup, [at_the_end_of(markup, root, text)])

@@ -1,0 +1,98 @@
+"""Functions that give a whole table instead of one value, for hosts that take arrays.
+
+A table function is Python only: it is not compiled. Hosts list ``TABLE_FUNCTIONS`` beside the
+register, so a new entry appears in all of them at once. LibreOffice's own Python runs this
+module too: standard library, Python 3.9.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, Callable, Union
+
+from tanksheet import tables
+from tanksheet.definition import PREFIX, catalogue
+from tanksheet.errors import CarriedFault, NotANumber, NotListed, OutOfRange
+from tanksheet.subset import is_number
+from tanksheet.units import Quantity, Word
+
+Cell = Union[float, str]
+Rows = list[list[Cell]]
+
+
+@dataclass(frozen=True)
+class TableFunction:
+    """A function whose result fills rows and columns; the first row holds the headings.
+
+    ``arguments`` describes each argument as the glossary describes quantities. ``make`` gets the
+    arguments checked and converted, and returns rows of equal length.
+    """
+
+    name: str
+    summary: str
+    arguments: dict[str, Quantity]
+    make: Callable[..., Rows]
+    source: str
+    example: tuple[Any, ...]
+
+    @property
+    def sheet_name(self) -> str:
+        return PREFIX + self.name
+
+    def rows(self, *given: Any) -> Rows:
+        """The table for arguments as cells hold them.
+
+        Raises: Fault where a cell would show an error; TypeError for a wrong count of arguments.
+        """
+        if len(given) != len(self.arguments):
+            raise TypeError(f"{self.sheet_name} takes {len(self.arguments)} arguments")
+        return self.make(*(_checked(*pair) for pair in zip(self.arguments.items(), given)))
+
+
+def _checked(argument: tuple[str, Quantity], value: Any) -> Any:
+    name, entry = argument
+    if isinstance(value, CarriedFault):
+        raise value.fault
+    if entry.is_word:
+        for word in entry.words:
+            if word.lower() == str(value).lower():
+                return word
+        raise NotListed(f"{name} is {value!r}; it must be {entry.allowed}")
+    if not is_number(value):
+        raise NotANumber(f"{name} is {value!r}; it must be a number, {entry.allowed}")
+    if not entry.holds(value):
+        raise OutOfRange(f"{name} is {value:g}; it must be {entry.allowed}")
+    return float(value)
+
+
+def _data_table(table: str) -> Rows:
+    rows = tables.rows(table)
+    return [list(rows[0]), *(list(row.values()) for row in rows)]
+
+
+def _by_name(functions: Sequence[TableFunction]) -> dict[str, TableFunction]:
+    """The functions by name.
+
+    Raises: ValueError for a name that stands twice, here or among the calculations.
+    """
+    found: dict[str, TableFunction] = {}
+    for each in functions:
+        if each.name in found or each.name in catalogue():
+            raise ValueError(f"{each.sheet_name} is defined twice")
+        found[each.name] = each
+    return found
+
+
+TABLE_FUNCTIONS = _by_name(
+    (
+        TableFunction(
+            name="TABLE",
+            summary="A data table of this project as rows and columns, headings first.",
+            arguments={"table": Quantity(Word, "which table", words=tuple(tables.KEYS))},
+            make=_data_table,
+            source="the table itself names the source of each row.",
+            example=("units",),
+        ),
+    )
+)

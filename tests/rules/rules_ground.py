@@ -1,0 +1,40 @@
+"""Where things lie, for the rules that read files."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+ENGINE = ROOT / "engine"
+PACKAGE = ENGINE / "tanksheet"
+PUBLISHED = ROOT / "tests" / "published"
+# What LibreOffice's own Python must be able to run.
+CORE = (
+    *(PACKAGE / f"{name}.py" for name in ("__init__", "errors", "units", "subset", "tables")),
+    PACKAGE / "definition.py",
+    *sorted((PACKAGE / "calc").glob("*.py")),
+)
+
+
+def engine_files() -> list[Path]:
+    return sorted(PACKAGE.rglob("*.py"))
+
+
+def module_name(path: Path) -> str:
+    """``tanksheet.calc.flow`` for engine/tanksheet/calc/flow.py."""
+    parts = path.relative_to(ENGINE).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def project_files() -> list[Path]:
+    """Files that git tracks or would add."""
+    listed = subprocess.run(
+        ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
+        cwd=ROOT,
+        capture_output=True,
+        check=True,
+        text=True,
+    )
+    found = [ROOT / name for name in listed.stdout.split("\0") if name]
+    return [path for path in found if path.is_file()]

@@ -1,0 +1,160 @@
+"""The Python side of the comparison: blanks, faults that travel, branches that are not taken."""
+
+from __future__ import annotations
+
+import itertools
+from typing import Any
+
+import pytest
+
+from small_books import page_of, small_book
+from tanksheet.errors import SheetError
+from tanksheet.sheets.cases import BAD, edge_settings, random_settings
+from tanksheet.sheets.evaluate import cell_values, entry_cells, evaluate
+from tanksheet.tables import look_up
+from tanksheet.templates import TEMPLATES, book
+
+VALUE, NUM, NA = SheetError.VALUE, SheetError.NUM, SheetError.NA
+
+
+def test_defaults() -> None:
+    values = evaluate(small_book(), {})
+    assert values["doubled"] == 400.0
+    assert values["doubled_in_gal"] == pytest.approx(400 / 3.785411784)
+    assert values["minutes"] == "no flow"
+    assert values["way_check"] == "pass: one"
+
+
+def test_settings_take_the_place_of_defaults() -> None:
+    values = evaluate(small_book(), {"tank": 10.0, "tank_unit": "gal", "flow": 2.0})
+    assert values["doubled"] == pytest.approx(20 * 3.785411784)
+    assert values["minutes"] == pytest.approx(5 * 3.785411784)
+
+
+@pytest.mark.parametrize(
+    ("typed", "error"), [("much", VALUE), (None, VALUE), (0.0, NUM), (-1.0, NUM), (NA, VALUE)]
+)
+def test_a_fault_travels_to_everything_that_uses_it(typed: Any, error: SheetError) -> None:
+    values = evaluate(small_book(), {"tank": typed, "flow": 2.0})
+    assert [values[key] for key in ("tank_in_L", "doubled", "minutes")] == [error] * 3
+    assert values["tank_note"] != "ok"
+    assert values["way_check"] == "pass: one"
+
+
+def test_a_branch_that_is_not_taken_does_no_harm() -> None:
+    """As a sheet's IF: the tank is at fault, but nothing reads it."""
+    values = evaluate(small_book(), {"tank": "much", "flow": None})
+    assert values["minutes"] == "no flow"
+
+
+def test_the_branch_that_is_taken_does() -> None:
+    assert evaluate(small_book(), {"tank": "much", "flow": 1.0})["minutes"] == VALUE
+
+
+def test_words_are_compared_without_regard_to_case() -> None:
+    assert evaluate(small_book(), {"method": "TWO"})["way_check"] == "caution: two"
+    assert evaluate(small_book(), {"method": "three"})["method_checked"] == NA
+
+
+def test_truth_is_no_number() -> None:
+    assert evaluate(small_book(), {"tank": True})["tank_in_L"] == VALUE
+
+
+def test_values_by_cell_are_the_same() -> None:
+    plan = small_book()
+    by_cell = cell_values(plan, {"tank": 3.0})
+    assert by_cell[plan.formulas["doubled"].cell] == 6.0
+    assert len(by_cell) == len(plan.formulas)
+
+
+def test_entry_cells_hold_defaults_and_settings() -> None:
+    plan = small_book()
+    cells = entry_cells(plan, {"tank": 3.0})
+    assert cells[plan.entries["tank"].cells[0]] == 3.0
+    assert cells[plan.entries["flow"].cells[0]] is None
+    assert cells[plan.entries["method"].cells[0]] == "one"
+
+
+def test_a_range_reads_all_its_cells() -> None:
+    plan = small_book()
+    plan.add_range("both", ("doubled", "tank_in_L"))
+
+    def added(both: Any) -> Any:
+        return both[0] + both[1]
+
+    page_of(plan).result("added", "Added", added, unit="L", both="both")
+    assert evaluate(plan, {"tank": 10.0})["added"] == 30.0
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_random_draws_lie_inside_the_limits(name: str) -> None:
+    plan = book(name)
+    drawn = 0
+    for settings in itertools.islice(random_settings(plan, 3), 300):
+        assert set(settings) == set(plan.entries)
+        for entry in plan.entries.values():
+            value = settings[entry.key]
+            if entry.words:
+                assert value in entry.words
+                continue
+            for number in value if isinstance(value, list) else [value]:
+                if number is None:
+                    assert entry.optional
+                    continue
+                assert entry.limits is not None
+                assert entry.limits.holds(in_base(plan, settings, entry.key, number)), entry.key
+                drawn += 1
+    assert drawn > 300
+
+
+def in_base(plan: Any, settings: Any, key: str, number: Any) -> float:
+    """A drawn number in the base unit, six digits being drawn: within the limits by that much."""
+    entry = plan.entries[key]
+    unit = settings.get(entry.unit_key, "")
+    if entry.base_unit == "parts":
+        parts = 100 / number if unit == "%" else number
+        return min(max(parts, 1.0), 1e6) if 0.99999 < parts < 1.00001e6 else parts
+    factor = 1.0
+    if unit:
+        factor = look_up("units", "factor", unit) / look_up("units", "factor", entry.base_unit)
+    value = number * factor
+    low, high = entry.limits.low, entry.limits.high
+    return min(max(value, low), high) if low * 0.99999 <= value <= high * 1.00001 else value
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_valid_draws_compute(name: str) -> None:
+    """No base value of a valid draw is an error: the draws are what they claim to be."""
+    plan = book(name)
+    bad = 0
+    for settings in itertools.islice(random_settings(plan, 5), 100):
+        values = evaluate(plan, settings)
+        bad += sum(isinstance(values[key], SheetError) for key in plan.aliases.values())
+    assert bad <= 2, "a draw at the very edge may round over it; more is a mistake"
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_the_same_seed_draws_the_same(name: str) -> None:
+    plan = book(name)
+
+    def first(seed: int) -> list[Any]:
+        return list(itertools.islice(random_settings(plan, seed), 5))
+
+    assert first(1) == first(1)
+    assert first(1) != first(2)
+
+
+def test_books_draw_differently_from_one_seed() -> None:
+    one, other = (next(random_settings(book(name), 1)) for name in ("stock-tank", "zone-flow"))
+    assert one != other
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_every_entry_has_every_kind_of_bad_case(name: str) -> None:
+    plan = book(name)
+    bad: dict[str, list[Any]] = {key: [] for key in plan.entries}
+    for settings in edge_settings(plan):
+        [(key, value)] = settings.items()
+        bad[key].append(value[0] if isinstance(value, list) else value)
+    for key, entry in plan.entries.items():
+        assert bad[key] == (["no such word", None, 7.0] if entry.words else list(BAD))

@@ -1,0 +1,93 @@
+"""The workbooks that people download are what the templates build today."""
+
+from __future__ import annotations
+
+import io
+import struct
+import zipfile
+import zlib
+from pathlib import Path
+
+import pytest
+
+from package_edits import GetPackage
+from tanksheet.sheets.package import first_difference, read_parts, write_parts
+from tanksheet.templates import TEMPLATES
+
+FOLDER = Path(__file__).parents[2] / "workbook_templates"
+PNG = b"\x89PNG\r\n\x1a\n"
+REBUILD = "run: tanksheet make --all --force --preview --out workbook_templates"
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_the_file_is_a_fresh_build(name: str, package_of: GetPackage) -> None:
+    committed = (FOLDER / f"{name}.xlsx").read_bytes()
+    difference = first_difference(committed, package_of(name))
+    assert difference is None, f"{name}.xlsx: {difference}; {REBUILD}"
+
+
+def test_there_is_no_file_without_a_template() -> None:
+    assert {path.stem for path in FOLDER.glob("*.xlsx")} == set(TEMPLATES)
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_a_picture_stands_beside_it(name: str) -> None:
+    """A blank page packs to almost nothing, since every line of it is like the one above."""
+    picture = (FOLDER / f"{name}.png").read_bytes()
+    width, height, pixels = read_png(picture)
+    assert min(width, height) > 500
+    assert len(pixels) > width * height
+    assert len(set(pixels)) > 100
+    assert len(zlib.compress(pixels)) > 0.005 * len(pixels)
+
+
+def test_a_blank_page_is_no_picture() -> None:
+    blank = bytes([0, *[255] * 2400]) * 1000
+    assert len(set(blank)) < 100
+    assert len(zlib.compress(blank)) < 0.005 * len(blank)
+
+
+def read_png(picture: bytes) -> tuple[int, int, bytes]:
+    """Width, height and the filtered lines of a PNG file (PNG specification, 5 and 11.2)."""
+    assert picture.startswith(PNG)
+    width, height = struct.unpack(">II", picture[16:24])
+    at, packed = len(PNG), b""
+    while at < len(picture):
+        (length,) = struct.unpack(">I", picture[at : at + 4])
+        if picture[at + 4 : at + 8] == b"IDAT":
+            packed += picture[at + 8 : at + 8 + length]
+        at += length + 12
+    return width, height, zlib.decompress(packed)
+
+
+def test_a_changed_part_is_reported(package_of: GetPackage) -> None:
+    parts = read_parts(package_of("stock-tank"))
+    part = "xl/worksheets/sheet1.xml"
+    changed = write_parts({**parts, part: parts[part].replace(b"<v>100.0</v>", b"<v>100.5</v>", 1)})
+    found = first_difference(package_of("stock-tank"), changed)
+    assert found is not None
+    assert part in found
+    assert "100.5" in found
+
+
+def test_a_missing_part_is_reported(package_of: GetPackage) -> None:
+    parts = read_parts(package_of("stock-tank"))
+    del parts["xl/styles.xml"]
+    found = first_difference(package_of("stock-tank"), write_parts(parts))
+    assert found == "parts differ: ['xl/styles.xml']"
+
+
+def test_an_extra_part_is_reported(package_of: GetPackage) -> None:
+    parts = read_parts(package_of("stock-tank"))
+    found = first_difference(write_parts({**parts, "xl/extra.xml": b""}), package_of("stock-tank"))
+    assert found == "parts differ: ['xl/extra.xml']"
+
+
+def test_the_way_of_packing_does_not_count(package_of: GetPackage) -> None:
+    """Equal parts, other compressed bytes: zlib builds differ, files do not."""
+    stream = io.BytesIO()
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_STORED) as archive:
+        for name, content in read_parts(package_of("zone-flow")).items():
+            archive.writestr(name, content)
+    assert stream.getvalue() != package_of("zone-flow")
+    assert first_difference(stream.getvalue(), package_of("zone-flow")) is None

@@ -1,0 +1,132 @@
+"""Every cell that a person fills has a validation, words to help, and a unit."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+
+import pytest
+from openpyxl import Workbook, load_workbook
+from openpyxl.cell import MergedCell
+from openpyxl.worksheet.datavalidation import DataValidation
+
+from package_edits import GetPackage
+from tanksheet.recalc import Address
+from tanksheet.sheets.book import Book
+from tanksheet.sheets.cells import Entry
+from tanksheet.sheets.rows import TYPED, UNIT
+from tanksheet.templates import TEMPLATES, book
+
+Open = Callable[[str], Workbook]
+every_workbook = pytest.mark.parametrize("name", TEMPLATES)
+
+
+@pytest.fixture(scope="session")
+def opened(package_of: GetPackage) -> Open:
+    """The built workbook as openpyxl reads it."""
+    known: dict[str, Workbook] = {}
+
+    def read(name: str) -> Workbook:
+        if name not in known:
+            known[name] = load_workbook(io.BytesIO(package_of(name)))
+        return known[name]
+
+    return read
+
+
+def validation(workbook: Workbook, cell: Address) -> DataValidation:
+    """The one validation on a cell."""
+    rules = workbook[cell.sheet].data_validations.dataValidation
+    found = [rule for rule in rules if cell.cell in rule.sqref]
+    assert len(found) == 1, f"{cell.a1} has {len(found)} validations"
+    return found[0]
+
+
+def cells_of(plan: Book, words: bool) -> list[tuple[Entry, Address]]:
+    """Every entry cell, of choices or of numbers."""
+    return [
+        (entry, cell)
+        for entry in plan.entries.values()
+        for cell in entry.cells
+        if bool(entry.words) == words
+    ]
+
+
+@every_workbook
+def test_number_entries_are_validated(name: str, opened: Open) -> None:
+    entries = cells_of(book(name), words=False)
+    assert len(entries) > 3
+    for entry, cell in entries:
+        rule = validation(opened(name), cell)
+        assert rule.type == "custom"
+        assert "ISNUMBER(" in rule.formula1
+        assert rule.showErrorMessage and rule.showInputMessage
+        assert entry.limits is not None
+        for text in (rule.error, rule.prompt):
+            assert entry.limits.allowed in text, f"{cell.a1}: {text}"
+            assert len(text) <= 255
+        assert 0 < len(rule.errorTitle) <= 32
+        assert 0 < len(rule.promptTitle) <= 32
+
+
+@every_workbook
+def test_choices_are_lists_that_fit(name: str, opened: Open) -> None:
+    for entry, cell in cells_of(book(name), words=True):
+        rule = validation(opened(name), cell)
+        assert rule.type == "list"
+        assert rule.formula1 == '"' + ",".join(entry.words) + '"'
+        assert len(rule.formula1) < 255, cell.a1
+        assert entry.default[0] in entry.words
+        assert rule.showErrorMessage
+        assert rule.error and rule.prompt
+
+
+@every_workbook
+def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
+    """A list beside it, a fixed unit beside it, or the unit in its own number format."""
+    plan = book(name)
+    for entry, cell in cells_of(plan, words=False):
+        sheet = opened(name)[cell.sheet]
+        beside = sheet.cell(cell.row, UNIT).value
+        if entry.unit_key:
+            unit = plan.entries[entry.unit_key]
+            assert unit.cells[0] == Address(cell.sheet, entry.cells[0].row, UNIT)
+            assert validation(opened(name), unit.cells[0]).type == "list"
+            assert beside in (*unit.words, "as above")
+        elif cell.column == TYPED and entry.single:
+            assert isinstance(beside, str) and beside, f"{cell.a1} has no unit"
+        else:
+            shape = sheet[cell.cell].number_format
+            assert '"' in shape, f"{cell.a1} shows no unit: {shape}"
+
+
+@every_workbook
+def test_lists_of_units_offer_metric_and_us(name: str) -> None:
+    """Both systems are first-class wherever a quantity has units in both (DESIGN, section 4)."""
+    us = {"gal", "gpm", "gph", "psi", "ft", "in", "oz", "lb", "oz/gal", "lb/gal", "oz/100 gal"}
+    only_one_system = {("1:N", "%"), ("%", "g/kg"), ("s", "min"), ("mS/cm", "dS/m", "uS/cm")}
+    plan = book(name)
+    lists = {plan.entries[e.unit_key].words for e in plan.entries.values() if e.unit_key}
+    for words in lists - only_one_system:
+        assert us & set(words), words
+
+
+@every_workbook
+def test_only_entries_are_unlocked(name: str, opened: Open) -> None:
+    plan = book(name)
+    entries = {(cell.sheet, cell.cell) for e in plan.entries.values() for cell in e.cells}
+    unlocked = {
+        (sheet.title, cell.coordinate)
+        for sheet in opened(name)
+        for row in sheet.iter_rows()
+        for cell in row
+        if not (cell.protection.locked or isinstance(cell, MergedCell))
+    }
+    assert unlocked == entries
+
+
+@every_workbook
+def test_defaults_are_fit_to_use(name: str, opened: Open) -> None:
+    for entry, cell in cells_of(book(name), words=False):
+        value = opened(name)[cell.sheet][cell.cell].value
+        assert isinstance(value, (int, float)) or (value is None and entry.optional), cell.a1

@@ -1,0 +1,42 @@
+"""Every workbook in every engine: random entries and bad ones, every formula cell compared.
+
+The other side is the spreadsheet engines themselves, which are outside the project; that Python's
+own arithmetic is right is shown by the published rows (tests/published).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from engines_needed import need
+from harness_runs import RANDOM, RUN_PROPERTY, edges_for, row
+from package_edits import GetWorkbook
+from tanksheet.recalc import ENGINES, listing, named_cells, table
+from tanksheet.sheets.verify import verify
+from tanksheet.templates import TEMPLATES, book
+
+
+@pytest.mark.parametrize("engine", RANDOM)
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_workbook_agrees(
+    name: str,
+    engine: str,
+    workbook: GetWorkbook,
+    record_property: Callable[[str, object], None],
+) -> None:
+    need(ENGINES[engine])
+    path, plan = workbook(name), book(name)
+    [run] = verify(path, plan, [engine], RANDOM[engine])
+    edges = edges_for(plan, engine)
+    record_property(RUN_PROPERTY, row(name, edges, run))
+    assert run.verdict == "agrees", f"{table([run])}\n{listing(run, named_cells(path))}"
+    assert run.cases == RANDOM[engine] + edges
+    assert run.cells == run.cases * len(plan.formulas) > 0
+    assert run.worst is not None and run.worst <= 1e-9
+
+
+def test_every_engine_is_in_the_harness() -> None:
+    assert set(RANDOM) == set(ENGINES)
+    assert RANDOM["ironcalc"] >= 500

@@ -1,0 +1,99 @@
+"""What a person sees and prints: one page a sheet, a Safety block, a Sources sheet."""
+
+from __future__ import annotations
+
+import io
+import subprocess
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+from engines_needed import need
+from package_edits import GetPackage, GetWorkbook
+from tanksheet.recalc import ENGINES, convert
+from tanksheet.sheets.evaluate import evaluate
+from tanksheet.sheets.reference import SOURCES, used_calculations
+from tanksheet.templates import TEMPLATES, book
+
+every_workbook = pytest.mark.parametrize("name", TEMPLATES)
+
+
+def sheets(package: bytes) -> dict[str, Worksheet]:
+    workbook = load_workbook(io.BytesIO(package))
+    return {sheet.title: sheet for sheet in workbook}
+
+
+def texts(sheet: Worksheet) -> list[str]:
+    return [c.value for row in sheet.iter_rows() for c in row if isinstance(c.value, str)]
+
+
+@every_workbook
+def test_print_areas_fit_one_page(name: str, package_of: GetPackage) -> None:
+    for title, sheet in sheets(package_of(name)).items():
+        assert sheet.sheet_properties.pageSetUpPr.fitToPage, title
+        assert (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight) == (1, 1), title
+        assert sheet.print_area, title
+
+
+@every_workbook
+def test_libreoffice_prints_one_page_a_sheet(
+    name: str, workbook: GetWorkbook, package_of: GetPackage, tmp_path: Path
+) -> None:
+    need(ENGINES["libreoffice"])
+    pdf = convert(workbook(name), tmp_path / "pages", "pdf")
+    said = subprocess.run(["pdfinfo", pdf], capture_output=True, text=True, check=True).stdout
+    facts = dict(line.split(":", 1) for line in said.splitlines() if ":" in line)
+    assert int(facts["Pages"]) == len(sheets(package_of(name)))
+
+
+@every_workbook
+def test_the_print_area_holds_every_entry_and_result(name: str, package_of: GetPackage) -> None:
+    """Unit factors stand outside it on purpose: they are working, not reading."""
+    plan, pages = book(name), sheets(package_of(name))
+    for formula in plan.formulas.values():
+        if formula.key.endswith("_factor"):
+            continue
+        area = pages[formula.cell.sheet].print_area.rpartition("!")[2].replace("$", "")
+        inside = {c.coordinate for row in pages[formula.cell.sheet][area] for c in row}
+        assert formula.cell.cell in inside, formula.key
+
+
+@every_workbook
+def test_main_sheet_has_a_safety_block(name: str, package_of: GetPackage) -> None:
+    said = texts(next(iter(sheets(package_of(name)).values())))
+    at = said.index("Safety")
+    assert len(said[at + 1 :]) >= 2
+    assert any("backflow" in line.lower() for line in said[at + 1 :])
+
+
+@every_workbook
+def test_sources_has_a_row_for_every_calculation_used(name: str, package_of: GetPackage) -> None:
+    rows = [
+        tuple(cell.value for cell in row[:3])
+        for row in sheets(package_of(name))[SOURCES].iter_rows(min_row=5)
+    ]
+    plan = book(name)
+    used = used_calculations(plan)
+    assert len(used) >= 3
+    for calculation in used:
+        assert (calculation.sheet_name, calculation.summary, calculation.source) in rows
+    for what, source in plan.sources:
+        assert ("this workbook", what, source) in rows
+    assert all(all(cell for cell in row) for row in rows), "a row without a source"
+
+
+@every_workbook
+def test_a_note_stands_beside_every_entry(name: str) -> None:
+    """At the defaults each says "ok", or that a blank is fine."""
+    notes = {k: v for k, v in evaluate(book(name), {}).items() if k.endswith("_note")}
+    assert len(notes) >= 4
+    assert set(notes.values()) <= {"ok", "left blank"}, notes
+
+
+def test_the_mixing_card_is_a_page_of_words(package_of: GetPackage) -> None:
+    card = sheets(package_of("stock-tank"))["Mixing card"]
+    lines = [f for f in book("stock-tank").formulas.values() if f.cell.sheet == "Mixing card"]
+    assert len([text for text in texts(card) if text.startswith("=")]) == len(lines) > 5
+    assert not [c.coordinate for row in card.iter_rows() for c in row if c.column > 1 and c.value]

@@ -92,6 +92,7 @@ def _add_addin(commands: Any) -> None:
     command = commands.add_parser("addin", help="the functions in people's own spreadsheets")
     programs = command.add_subparsers(required=True, metavar="PROGRAM")
     _add_lambda(programs)
+    _add_libreoffice(programs)
     _add_xlwings(programs)
 
 
@@ -113,6 +114,15 @@ def _add_xlwings(programs: Any) -> None:
     command.set_defaults(command=addin_xlwings)
 
 
+def _add_libreoffice(programs: Any) -> None:
+    command = programs.add_parser("libreoffice", help="an extension, for all your sheets")
+    choice = command.add_mutually_exclusive_group()
+    choice.add_argument("--out", type=Path, metavar="FILE", help="only write the .oxt file")
+    choice.add_argument("--uninstall", action="store_true", help="remove the extension")
+    command.add_argument("--force", action="store_true", help="replace the file that is there")
+    command.set_defaults(command=addin_libreoffice)
+
+
 def _count(text: str) -> int:
     if not text.isdecimal():
         raise argparse.ArgumentTypeError(f"{text!r} is no count; write 0 or more")
@@ -120,10 +130,11 @@ def _count(text: str) -> int:
 
 
 def list_all(options: argparse.Namespace) -> int:
+    from tanksheet.hosts.reference_page import write_page
     from tanksheet.templates import TEMPLATES, book
 
     if options.page:
-        return _write_page(options.page)
+        return write_page(options.page)
     books = [book(name) for name in TEMPLATES]
     if options.json:
         functions = [_described(each) for each in catalogue().values()]
@@ -136,15 +147,6 @@ def list_all(options: argparse.Namespace) -> int:
     print("\nFunctions")
     for calculation in catalogue().values():
         print(f"  {_signature(calculation)}\n      {calculation.summary}")
-    return 0
-
-
-def _write_page(path: Path) -> int:
-    from tanksheet.hosts.reference_page import page
-    from tanksheet.sheets.package import replace_file
-
-    replace_file(path, page().encode())
-    print(f"wrote {path}")
     return 0
 
 
@@ -292,7 +294,21 @@ def addin_xlwings(options: argparse.Namespace) -> int:
 
     for path in write_project(options.out):
         print(f"wrote {path}")
-    print(f"go on with {options.out / 'README.txt'}")
+    return 0
+
+
+def addin_libreoffice(options: argparse.Namespace) -> int:
+    from tanksheet.hosts import libreoffice_extension, libreoffice_install
+    from tanksheet.sheets.package import replace_file
+
+    if options.out:
+        if options.out.exists() and not options.force:
+            raise WorkbookProblem(f"{options.out} is there already; say --force to replace it")
+        replace_file(options.out, libreoffice_extension.extension_bytes())
+        print(f"wrote {options.out}")
+        return 0
+    work = libreoffice_install.uninstall if options.uninstall else libreoffice_install.install
+    print(work())
     return 0
 
 

@@ -171,7 +171,6 @@ QUANTITIES: dict[str, Quantity] = {
     "target": _from_zero(MgPerL, "concentration wanted at the emitter (ppm)", 1e6),
     "content": _positive(Percent, "content as printed on the label, 15.5 for 15.5 %", 100),
     "mass": _from_zero(Gram, "fertilizer in the tank", 1e10),
-    "strength": _positive(GramPerL, "fertilizer in a volume of stock", 1e4),
     "density": Quantity(KgPerL, "density of the liquid", low=0.3, high=3),
     # conversion
     "oxide": Quantity(Word, "oxide on the label: P2O5, K2O, CaO, MgO, SO3, SiO2 and others"),

@@ -6,22 +6,21 @@ so that what is compared goes the way a user's cells go: written to .xlsx, read,
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-import pytest
 from openpyxl import Workbook
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 
+from engines_needed import need
 from tanksheet import tables
 from tanksheet.errors import FAULTS, CarriedFault, Fault, SheetError
 from tanksheet.formula.nodes import Node
 from tanksheet.formula.steps import in_steps
 from tanksheet.formula.text import column_name, formula_text
-from tanksheet.recalc import ENGINES, Address, Engine, Value
+from tanksheet.recalc import ENGINES, Address, Value
 
 SHEET, DATA = "Bench", "Data"
 # How to make each error with a formula that every engine computes.
@@ -33,17 +32,6 @@ MAKING = {
 }
 # A cell that a formula leaves empty, which is not the same as a blank cell.
 EMPTY_TEXT = '=""'
-
-
-def need(name: str) -> Engine:
-    """An engine that is absent fails the test, unless the caller has said that it may be absent."""
-    engine = ENGINES[name]
-    missing = engine.missing()
-    if missing and os.environ.get("TANKSHEET_ALLOW_MISSING_ENGINES") == "1":
-        pytest.skip(f"not run: {missing}")
-    if missing:
-        pytest.fail(f"{missing} (TANKSHEET_ALLOW_MISSING_ENGINES=1 skips such tests)")
-    return engine
 
 
 class Bench:
@@ -122,7 +110,8 @@ class Bench:
     def results(self, engine: str, path: Path) -> list[Value]:
         """Column A as the engine calculates it."""
         places = [Address(SHEET, row, 1) for row in range(1, len(self.rows) + 1)]
-        with need(engine).open(self.save(path)) as session:
+        need(ENGINES[engine])
+        with ENGINES[engine].open(self.save(path)) as session:
             values = session.calculate({}, places)
         return [values[place] for place in places]
 

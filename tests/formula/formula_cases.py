@@ -19,6 +19,7 @@ USUAL = {
     "ratio": (1.0, 1000.0),
     "set_ratio": (1.0, 1000.0),
 }
+MOST_MMOL = 1000.0
 TABLES = {key: table for table, key in tables.KEYS.items()}
 
 
@@ -27,6 +28,9 @@ def number(name: str, entry: Quantity, rng: random.Random) -> float:
     low, high = max(entry.low, -1e9), min(entry.high, 1e9)
     if name in USUAL and rng.random() < 0.8:
         low, high = USUAL[name]
+    if entry.unit.symbol == "mmol/L":
+        # Beyond what dissolves, the search for gypsum's balance has no digits left to compare.
+        high = min(high, MOST_MMOL)
     if low > 0 or (entry.above and low == 0):
         least = max(low, high * 1e-6)
         drawn = math.exp(rng.uniform(math.log(least), math.log(high)))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import struct
 import subprocess
 import zlib
@@ -25,7 +24,7 @@ from tanksheet.recalc import ENGINES, convert
 
 SHEET = "My farm"
 CALL = "FERT.STOCKMASS(B2,15.5,100,200)"  # in cell D2; B2 is 150
-ACID_CALL = 'FERT.CONVERT(B3,"gal","L")'  # in cell D3; B3 is 10
+SECOND_CALL = 'FERT.CONVERT(B3,"gal","L")'  # in cell D3; B3 is 10
 
 
 def picture() -> bytes:
@@ -52,7 +51,7 @@ def by_xlsxwriter(path: Path) -> Path:
     sheet.write_row("A2", ["north", 150, "Ä & <b> \u2603"])
     sheet.write_row("A3", ["south", 10])
     sheet.write_formula("D2", f"={CALL}", bold)
-    sheet.write_formula("D3", f"={ACID_CALL}")
+    sheet.write_formula("D3", f"={SECOND_CALL}")
     sheet.write_formula("D4", "=SUM(D2:D3)")
     sheet.write_array_formula("D5:D6", "{=B2:B3*2}")
     sheet.write_comment("B2", "as the adviser said")
@@ -79,13 +78,13 @@ def by_xlsxwriter(path: Path) -> Path:
 
 
 def by_openpyxl(path: Path) -> Path:
-    """Also a link to another workbook, and no defined names in one call but a sheet's own."""
+    """Also a link to another workbook, and a name that holds on one sheet only."""
     book = Workbook()
     sheet = book.active
     sheet.title = SHEET
     for row in (["block", "ppm", "note", "weigh"], ["north", 150, "x"], ["south", 10, "y"]):
         sheet.append(row)
-    sheet["D2"], sheet["D3"], sheet["D4"] = f"={CALL}", f"={ACID_CALL}", "=SUM(D2:D3)"
+    sheet["D2"], sheet["D3"], sheet["D4"] = f"={CALL}", f"={SECOND_CALL}", "=SUM(D2:D3)"
     sheet["E2"] = "=[1]Prices!$A$1"
     sheet["B2"].comment = Comment("as the adviser said", "a grower")
     check = DataValidation("list", formula1='"a,b"')
@@ -111,7 +110,7 @@ def by_libreoffice(path: Path) -> Path:
     """The first file, opened and saved by LibreOffice."""
     need(ENGINES["libreoffice"])
     made = convert(by_xlsxwriter(path.with_name("before.xlsx")), path.parent / "saved", "xlsx")
-    return Path(shutil.move(made, path))
+    return made.replace(path)
 
 
 def by_gnumeric(path: Path) -> Path:

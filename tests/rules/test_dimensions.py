@@ -40,6 +40,8 @@ UNITS = pint.UnitRegistry()
 # reason is in the record.
 EMPIRICAL = {
     "ACIDNEED",
+    "ACIDVOLUME",
+    "ALKALINITY",
     "EC",
     "GYPSUM",
     "GYPSUMINDEX",
@@ -49,6 +51,8 @@ EMPIRICAL = {
     "IONMMOL",
     "PHOSPHATEINDEX",
     "PHOSPHATESETTLING",
+    "SAR",
+    "SOLUBILITY",
     "STRUVITEINDEX",
 }
 

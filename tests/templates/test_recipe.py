@@ -12,7 +12,7 @@ from tanksheet.sheets.evaluate import entry_cells, evaluate
 from tanksheet.sheets.verify import moved_cells
 from tanksheet.tables import look_up
 from tanksheet.templates import book
-from tanksheet.templates.recipe import TARGETS
+from tanksheet.templates.recipe_feed import TARGETS
 
 RATIO, TANK = 100, 100
 SALTS = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tanksheet.definition import calculation
-from tanksheet.subset import power, sqrt
+from tanksheet.subset import helper, power, sqrt
 from tanksheet.units import Celsius, MilliSiemens, MmolPerL
 
 # Equivalent conductivities at infinite dilution and 25 degrees C, S cm2 per equivalent: CRC
@@ -19,6 +19,35 @@ SLOPE_TWO, DRAG_TWO = 0.32086, 75.563
 SIZE = 1.41363
 # Stability of the ion pairs in phreeqc.dat, L/mol: CaSO4, MgSO4, and KSO4- for all single charges.
 CALCIUM_PAIR, MAGNESIUM_PAIR, SINGLE_PAIR = 199.526, 234.423, 7.07946
+
+
+@helper
+def double_activity(strength: float) -> float:
+    """Activity coefficient of a double charge (Davies), for strength in mol/L."""
+    root = sqrt(strength)
+    return power(10, -4 * 0.509 * (root / (1 + root) - 0.3 * strength))
+
+
+@helper
+def free_sulfate(
+    sulfate: float, calcium: float, magnesium: float, singles: float, activity: float
+) -> float:
+    """Sulfate that no ion pair holds, mmol/L, to a first approximation."""
+    with_calcium = CALCIUM_PAIR * activity * activity / 1000
+    with_magnesium = MAGNESIUM_PAIR * activity * activity / 1000
+    with_single = SINGLE_PAIR * activity / 1000
+    return sulfate / (
+        1
+        + with_calcium * calcium / (1 + with_calcium * sulfate)
+        + with_magnesium * magnesium / (1 + with_magnesium * sulfate)
+        + with_single * singles / (1 + with_single * sulfate)
+    )
+
+
+@helper
+def fall_with(strength: float) -> float:
+    """The square root law that an ion's conductivity falls by, for strength in mol/L."""
+    return sqrt(strength) / (1 + SIZE * sqrt(strength))
 
 
 @calculation(
@@ -50,42 +79,25 @@ def conductivity(
     """
     singles = potassium + sodium + ammonium
     anions = nitrate + chloride + bicarbonate + dihydrogen_phosphate
-    twos = calcium + magnesium + sulfate
-    all_free = (singles + anions + 4 * twos) / 2000
-    root = sqrt(all_free)
-    # Activity coefficient of a single charge to the fourth power, which is that of a double one.
-    activity = power(10, -4 * 0.509 * (root / (1 + root) - 0.3 * all_free))
-    with_calcium = CALCIUM_PAIR * activity * activity / 1000
-    with_magnesium = MAGNESIUM_PAIR * activity * activity / 1000
-    with_single = SINGLE_PAIR * activity / 1000
-    sulfate_free = sulfate / (
-        1
-        + with_calcium * calcium / (1 + with_calcium * sulfate)
-        + with_magnesium * magnesium / (1 + with_magnesium * sulfate)
-        + with_single * singles / (1 + with_single * sulfate)
-    )
-    calcium_free = calcium / (1 + with_calcium * sulfate_free)
-    magnesium_free = magnesium / (1 + with_magnesium * sulfate_free)
-    share_free = 1 / (1 + with_single * sulfate_free)
+    all_free = (singles + anions + 4 * (calcium + magnesium + sulfate)) / 2000
+    activity = double_activity(all_free)
+    left = free_sulfate(sulfate, calcium, magnesium, singles, activity)
+    calcium_free = calcium / (1 + CALCIUM_PAIR * activity * activity / 1000 * left)
+    magnesium_free = magnesium / (1 + MAGNESIUM_PAIR * activity * activity / 1000 * left)
+    share_free = 1 / (1 + SINGLE_PAIR * activity / 1000 * left)
     pairs_two = calcium - calcium_free + magnesium - magnesium_free
     pairs_one = singles * (1 - share_free)
-    strength = all_free - (4 * pairs_two + 2 * pairs_one) / 1000
-    fall = sqrt(strength) / (1 + SIZE * sqrt(strength))
-    single_sum = (
-        share_free * (potassium * POTASSIUM + sodium * SODIUM + ammonium * AMMONIUM)
-        + nitrate * NITRATE
-        + chloride * CHLORIDE
-        + bicarbonate * BICARBONATE
-        + dihydrogen_phosphate * DIHYDROGEN_PHOSPHATE
-        + pairs_one * PAIR
-    )
     double_free = sulfate - pairs_two - pairs_one
-    double_sum = 2 * (calcium_free * CALCIUM + magnesium_free * MAGNESIUM + double_free * SULFATE)
-    single_drag = DRAG_ONE * (singles + anions)
-    double_drag = 2 * DRAG_TWO * (calcium_free + magnesium_free + double_free)
-    ones = single_sum * (1 - SLOPE_ONE * fall) - single_drag * fall
-    doubles = double_sum * (1 - SLOPE_TWO * fall) - double_drag * fall
-    return (ones + doubles) / 1000
+    fall = fall_with(all_free - (4 * pairs_two + 2 * pairs_one) / 1000)
+    cations = potassium * POTASSIUM + sodium * SODIUM + ammonium * AMMONIUM
+    salts = nitrate * NITRATE + chloride * CHLORIDE + bicarbonate * BICARBONATE
+    single = share_free * cations + salts + dihydrogen_phosphate * DIHYDROGEN_PHOSPHATE
+    double = 2 * (calcium_free * CALCIUM + magnesium_free * MAGNESIUM + double_free * SULFATE)
+    ones = (single + pairs_one * PAIR) * (1 - SLOPE_ONE * fall)
+    doubles = double * (1 - SLOPE_TWO * fall)
+    drag = DRAG_ONE * (singles + anions)
+    drag = drag + 2 * DRAG_TWO * (calcium_free + magnesium_free + double_free)
+    return (ones + doubles - drag * fall) / 1000
 
 
 @calculation("ECAT25", example=((1.273, 20), 1.40741))

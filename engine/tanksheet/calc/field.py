@@ -13,9 +13,9 @@ from tanksheet.subset import (
 )
 from tanksheet.units import (
     Hectare,
-    Kilogram,
     KgPerHa,
     KgPerL,
+    Kilogram,
     Litre,
     Number,
     Percent,

@@ -26,7 +26,11 @@ PLAIN_MASS = ("mg/L", "ppm")
 KELVIN = 273.15
 
 
-@calculation("ALKALINITY", example=((250,), 4.99570))
+@calculation(
+    "ALKALINITY",
+    example=((250,), 4.99570),
+    empirical="the equivalent weight carries the unit mg/meq",
+)
 def alkalinity_meq(alkalinity_as_caco3: MgPerL) -> MeqPerL:
     """Alkalinity in milliequivalents, from the mg/L as CaCO3 of a lab report.
 
@@ -39,7 +43,7 @@ def alkalinity_meq(alkalinity_as_caco3: MgPerL) -> MeqPerL:
 @helper
 def of_ion(column: str, ion: str) -> float:
     """A figure of data/ions.csv."""
-    return look_up("ions", column, ion)  # type: ignore[return-value]
+    return look_up("ions", column, ion)
 
 
 @calculation(
@@ -210,7 +214,11 @@ def acid_need(alkalinity: MeqPerL, ph_now: PH, ph_target: PH, celsius: Celsius) 
     return max(0, alkalinity - left)
 
 
-@calculation("ACIDVOLUME", example=((3.8, "sulfuric acid 93 %", 1000), 109.608))
+@calculation(
+    "ACIDVOLUME",
+    example=((3.8, "sulfuric acid 93 %", 1000), 109.608),
+    empirical="the strength from the table carries the unit eq/L",
+)
 def acid_volume(need: MeqPerL, acid: Word, water_treated: Litre) -> Millilitre:
     """Commercial acid for an amount of water.
 
@@ -222,7 +230,11 @@ def acid_volume(need: MeqPerL, acid: Word, water_treated: Litre) -> Millilitre:
     return need * water_treated / look_up("acids", "eq_per_L", acid)
 
 
-@calculation("SAR", example=((7.73, 2.32, 1.44), 5.63768))
+@calculation(
+    "SAR",
+    example=((7.73, 2.32, 1.44), 5.63768),
+    empirical="by convention stated without a unit, for milliequivalents a litre",
+)
 def sodium_adsorption(sodium_meq: MeqPerL, calcium_meq: MeqPerL, magnesium_meq: MeqPerL) -> Number:
     """Sodium adsorption ratio: how far the water's sodium spoils the soil's structure.
 
@@ -237,7 +249,11 @@ def between(celsius: float, low: float, at_low: float, at_high: float) -> float:
     return at_low + (at_high - at_low) * (celsius - low) / 10
 
 
-@calculation("SOLUBILITY", example=(("potassium nitrate", 15), 266.5))
+@calculation(
+    "SOLUBILITY",
+    example=(("potassium nitrate", 15), 266.5),
+    empirical="the figures of the table carry the unit g/L",
+)
 def solubility(salt: Word, table_celsius: Celsius) -> GramPerL:
     """How many grams of a salt one litre of water dissolves.
 

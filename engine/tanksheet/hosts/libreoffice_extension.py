@@ -6,24 +6,32 @@ calculations themselves. It is the same on every machine.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import inspect
+import re
+from collections.abc import Iterator
 from pathlib import Path
+from typing import NamedTuple
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element, SubElement
 
-import tanksheet
-from tanksheet.definition import Calculation, catalogue
-from tanksheet.hosts.uno_types import CELLS, Method, type_library
+from tanksheet import definition
+from tanksheet.definition import catalogue
+from tanksheet.hosts.table_functions import TABLE_FUNCTIONS
+from tanksheet.hosts.uno_types import ANY, CELLS, Method, type_library
 from tanksheet.sheets.package import write_parts
 from tanksheet.units import Quantity
 
 IDENTIFIER = "org.tanksheet.fert"
 IMPLEMENTATION = "FERT"  # the part of =FERT.STOCKMASS( before the dot
 INTERFACE = "org.tanksheet.XFert"
-PACKAGE = Path(tanksheet.__file__).parent
+PACKAGE = Path(definition.__file__).parent
 HERE = Path(__file__).parent
 COMPONENT, TYPES, FUNCTIONS = "component.py", "types.rdb", "CalcAddIns.xcu"
-CORE = ("__init__", "errors", "units", "subset", "definition", "tables")
+# The calculations and what they stand on; the patterns are taken in the package's folder.
+CORE = (
+    *(f"{name}.py" for name in ("__init__", "errors", "units", "subset", "definition", "tables")),
+    *("calc/*.py", "data/*.csv", "hosts/__init__.py", "hosts/table_functions.py"),
+)
 MEDIA = "application/vnd.sun.star."
 REGISTRY = "http://openoffice.org/2001/registry"
 MANIFEST = "http://openoffice.org/2001/manifest"
@@ -32,32 +40,66 @@ NEEDS = "http://libreoffice.org/extensions/description/2011"
 OLDEST = "7.0"
 
 
+class Function(NamedTuple):
+    """A function as LibreOffice is told of it; ``optional`` names arguments with a default."""
+
+    name: str
+    sheet_name: str
+    help: str
+    parameters: dict[str, Quantity]
+    optional: tuple[str, ...] = ()
+    gives_table: bool = False
+
+    @property
+    def method(self) -> Method:
+        kinds = {name: ANY if name in self.optional else CELLS for name in self.parameters}
+        parameters = tuple((_plain(name), kind) for name, kind in kinds.items())
+        return Method(self.name.lower(), parameters, CELLS if self.gives_table else ANY)
+
+
+def functions() -> Iterator[Function]:
+    """Every function of the extension: the calculations, then those that give tables."""
+    for each in catalogue().values():
+        unit = each.unit.symbol
+        text = f"{each.summary} Result in {unit}." if unit not in ("", "word") else each.summary
+        known = inspect.signature(each.body).parameters.values()
+        optional = tuple(entry.name for entry in known if entry.default is not entry.empty)
+        yield Function(each.name, each.sheet_name, text, each.parameters, optional)
+    for table in TABLE_FUNCTIONS.values():
+        text = f"{table.summary} Enter it as an array formula."
+        yield Function(table.name, table.sheet_name, text, table.arguments, gives_table=True)
+
+
+def _plain(parameter: str) -> str:
+    """UNO's own name for an argument, in letters and digits."""
+    return parameter.replace("_", "")
+
+
 def extension_bytes() -> bytes:
     """The finished .oxt file."""
-    return write_parts(
-        {
-            "META-INF/manifest.xml": _manifest(),
-            "description.xml": _description(),
-            "LICENSE": _source(HERE / "data" / "LICENSE"),
-            COMPONENT: _source(HERE / "libreoffice_component.py"),
-            TYPES: type_library(INTERFACE, [_method(c) for c in catalogue().values()]),
-            FUNCTIONS: _functions(catalogue().values()),
-            **_core(),
-        }
-    )
+    return write_parts(extension_parts())
 
 
-def _core() -> dict[str, bytes]:
-    """The calculations, as LibreOffice's Python is to import them."""
-    files = [
-        *(PACKAGE / f"{name}.py" for name in CORE),
-        *(PACKAGE / "calc").glob("*.py"),
-        *(PACKAGE / "data").glob("*.csv"),
-    ]
+def extension_parts() -> dict[str, bytes]:
+    """The extension's files by their place in it."""
+    core = [file for pattern in CORE for file in PACKAGE.glob(pattern)]
     return {
-        f"pythonpath/tanksheet/{file.relative_to(PACKAGE).as_posix()}": _source(file)
-        for file in files
+        "META-INF/manifest.xml": _manifest(),
+        "description.xml": _description(),
+        "LICENSE": _source(HERE / "data" / "LICENSE"),
+        COMPONENT: _source(HERE / "libreoffice_component.py"),
+        TYPES: type_library(INTERFACE, [each.method for each in functions()]),
+        FUNCTIONS: _functions(),
+        **{f"pythonpath/tanksheet/{f.relative_to(PACKAGE).as_posix()}": _source(f) for f in core},
     }
+
+
+def unpack(folder: Path) -> None:
+    """Writes the extension's files into a folder, as LibreOffice keeps a bundled extension."""
+    for name, content in extension_parts().items():
+        target = folder / name
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(content)
 
 
 def _source(file: Path) -> bytes:
@@ -65,21 +107,7 @@ def _source(file: Path) -> bytes:
     return file.read_bytes().replace(b"\r\n", b"\n")
 
 
-def method_name(calculation: Calculation) -> str:
-    return calculation.name.lower()
-
-
-def _argument_name(parameter: str) -> str:
-    """UNO's own name for an argument, in letters and digits."""
-    return parameter.replace("_", "")
-
-
-def _method(calculation: Calculation) -> Method:
-    parameters = tuple((_argument_name(name), CELLS) for name in calculation.parameters)
-    return Method(method_name(calculation), parameters)
-
-
-def _functions(calculations: Iterable[Calculation]) -> bytes:
+def _functions() -> bytes:
     """What the Function Wizard shows."""
     root = Element(
         "oor:component-data",
@@ -89,16 +117,16 @@ def _functions(calculations: Iterable[Calculation]) -> bytes:
             "oor:package": "org.openoffice.Office",
         },
     )
-    functions = _node(_node(_node(root, "AddInInfo"), IMPLEMENTATION, True), "AddInFunctions")
-    for calculation in calculations:
-        node = _node(functions, method_name(calculation), True)
-        _property(node, "DisplayName", calculation.sheet_name, "en")
-        _property(node, "CompatibilityName", calculation.sheet_name, "en")
-        _property(node, "Description", _help(calculation), "en")
+    listed = _node(_node(_node(root, "AddInInfo"), IMPLEMENTATION, True), "AddInFunctions")
+    for function in functions():
+        node = _node(listed, function.method.name, True)
+        _property(node, "DisplayName", function.sheet_name, "en")
+        _property(node, "CompatibilityName", function.sheet_name, "en")
+        _property(node, "Description", function.help, "en")
         _property(node, "Category", "Add-In")
         parameters = _node(node, "Parameters")
-        for name, entry in calculation.parameters.items():
-            argument = _node(parameters, _argument_name(name), True)
+        for name, entry in function.parameters.items():
+            argument = _node(parameters, _plain(name), True)
             _property(argument, "DisplayName", argument_title(name, entry), "en")
             _property(argument, "Description", f"{entry.meaning}; {entry.allowed}", "en")
     return _xml(root)
@@ -108,11 +136,6 @@ def argument_title(name: str, entry: Quantity) -> str:
     """An argument's name with its unit: ``target (mg/L)``."""
     unit = "" if entry.is_word or entry.is_readings else entry.unit.symbol
     return f"{name} ({unit})" if unit and unit not in ("parts", "pH", "money") else name
-
-
-def _help(calculation: Calculation) -> str:
-    unit = calculation.unit.symbol
-    return f"{calculation.summary} Result in {unit}." if unit else calculation.summary
 
 
 def _node(parent: Element, name: str, replace: bool = False) -> Element:
@@ -142,12 +165,18 @@ def _description() -> bytes:
     spaces = {"xmlns": DESCRIPTION, "xmlns:d": DESCRIPTION, "xmlns:l": NEEDS}
     root = Element("description", spaces)
     SubElement(root, "identifier", {"value": IDENTIFIER})
-    SubElement(root, "version", {"value": tanksheet.__version__})
+    SubElement(root, "version", {"value": _version()})
     names = SubElement(root, "display-name")
     SubElement(names, "name", {"lang": "en"}).text = "Tanksheet functions"
     office = {"value": OLDEST, "d:name": f"LibreOffice {OLDEST}"}
     SubElement(SubElement(root, "dependencies"), "l:LibreOffice-minimal-version", office)
     return _xml(root)
+
+
+def _version() -> str:
+    # Read, not imported: the package as a whole is for the outermost room only.
+    text = (PACKAGE / "__init__.py").read_text(encoding="utf-8")
+    return str(re.findall(r'__version__ = "(.+)"', text)[0])
 
 
 def _xml(root: Element) -> bytes:

@@ -15,16 +15,17 @@ NOTE = "** Written by Tanksheet **"
 INTERFACE, MODULE, IN = 5, 0, 0
 SEEN = 0x80000000  # marks a text that stands earlier in the file
 ROOT_INTERFACE = "com.sun.star.uno.XInterface"
-ANY = "any"  # an argument that may be left out; a result
-CELLS = "[][]any"  # an argument that is needed: rows of cells, one or more
+ANY = "any"  # one value; as an argument it may be left out
+CELLS = "[][]any"  # rows of cells, one or more
 
 
 @dataclass(frozen=True)
 class Method:
-    """A method: its name, and name and type of each parameter. All give ``any``."""
+    """A method: its name, name and type of each parameter, and the type of its result."""
 
     name: str
     parameters: tuple[tuple[str, str], ...]
+    result: str = ANY
 
 
 def type_library(interface: str, methods: Sequence[Method], note: str = NOTE) -> bytes:
@@ -72,7 +73,7 @@ class _Library:
 
     def method(self, method: Method) -> None:
         self.text(method.name)
-        self.text(ANY)
+        self.text(method.result)
         self.number(len(method.parameters))
         for name, kind in method.parameters:
             self.data.append(IN)

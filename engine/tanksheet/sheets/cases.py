@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Iterator
-from typing import Union
 
 from tanksheet.calc.convert import convert
 from tanksheet.recalc.record import Value
@@ -14,7 +13,7 @@ from tanksheet.sheets.cells import Entry
 from tanksheet.sheets.entries import RATIO_FORMS, ion_factor
 from tanksheet.tables import look_up
 
-Drawn = dict[str, Union[Value, list[Value]]]
+Drawn = dict[str, Value | list[Value]]
 # A number is mostly drawn from what is usual, sometimes from all that is possible.
 USUAL_SHARE, BLANK_SHARE = 0.85, 0.15
 BAD: tuple[Value, ...] = ("twelve", None, 0.0, -3.0, 1e17, "12 L")

@@ -72,11 +72,7 @@ class Table:
             message = f"{label}: choose from the list."
             sheet.rules.append(Rule(cells, message, "From the list", words, list_name=list_name))
             return
-        first = cells[0].cell
-        allowed = limits.allowed if limits else "at least 0"
-        message = f"{label}: type a number, {allowed}{', or leave it blank' if optional else ''}."
-        test = f"AND(ISNUMBER({first}),{first}>=0)"
-        sheet.rules.append(Rule(cells, message, "A number", (), test))
+        sheet.rules.append(_number_rule(entry))
 
     def _put_all(self, column: int, contents: Sequence[Any], style: str, shape: str = "") -> None:
         sheet, before = self.page.sheet, self.page.sheet.row
@@ -112,3 +108,11 @@ class Table:
 
     def end(self) -> None:
         self.page.sheet.row = self.first + self.rows
+
+
+def _number_rule(entry: Entry) -> Rule:
+    first = entry.cells[0].cell
+    allowed = entry.limits.allowed if entry.limits else "at least 0"
+    blank = ", or leave it blank" if entry.optional else ""
+    message = f"{entry.label}: type a number, {allowed}{blank}."
+    return Rule(entry.cells, message, "A number", (), f"AND(ISNUMBER({first}),{first}>=0)")

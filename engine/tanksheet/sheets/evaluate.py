@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any, Union
+from typing import Any
 
 from tanksheet import definition
 from tanksheet.errors import FAULTS, CarriedFault, Fault, NotANumber, SheetError
@@ -11,7 +11,7 @@ from tanksheet.recalc.record import Address, Value
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Entry, Formula
 
-Settings = Mapping[str, Union[Value, Sequence[Value]]]
+Settings = Mapping[str, Value | Sequence[Value]]
 
 
 def evaluate(book: Book, settings: Settings) -> dict[str, Value]:

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterable
-from pathlib import Path
 from typing import Any
 
 from openpyxl import Workbook
-from openpyxl.cell import Cell
 from openpyxl.chart import LineChart, Reference
 from openpyxl.formatting.rule import Rule as FormatRule
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
@@ -28,8 +26,8 @@ from tanksheet.sheets.compiled import compiled
 from tanksheet.sheets.evaluate import Settings
 from tanksheet.sheets.package import finished
 from tanksheet.sheets.reference import ID_NAME, id_cell, sources_sheet, tables_sheet
-from tanksheet.sheets.working import cached_values, working_sheet
 from tanksheet.sheets.style import FONT, LINE, LOOKS, MARKS, Look
+from tanksheet.sheets.working import cached_values, working_sheet
 
 
 def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:

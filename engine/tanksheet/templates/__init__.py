@@ -23,7 +23,7 @@ TEMPLATES = {
 }
 
 
-@functools.lru_cache(maxsize=None)
+@functools.cache
 def book(name: str) -> Book:
     """A workbook's plan by name.
 

@@ -9,8 +9,11 @@ from tanksheet.calc.stock import delivered, stock_mass
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.subset import is_number, shown
+from tanksheet.units import GramPerL, Quantity
 
 RATIOS = (16, 32, 50, 64, 100, 128, 200, 500)
+# The limit of solubility, per volume of stock.
+STRENGTH = Quantity(GramPerL, "fertilizer in a volume of stock", 0, 10_000, above=True)
 TARGETS = (50, 75, 100, 150, 200, 250)
 SAFETY = (
     "A stock beyond the solubility limit leaves sludge that clogs injector and emitters. The limit "
@@ -47,8 +50,8 @@ def make() -> Book:
     page.safety(SAFETY)
     book.sources.append(
         (
-            "The solubility limit is typed by the user: from the label or a handbook, at the coldest "
-            "temperature of the tank.",
+            "The solubility limit is typed by the user: from the label or a handbook, at the "
+            "coldest temperature of the tank.",
             "common practice, no source",
         )
     )
@@ -61,7 +64,7 @@ def _fertilizer(page: Page) -> None:
     page.input(
         "solubility",
         "It dissolves up to, per volume of stock",
-        "strength",
+        STRENGTH,
         600,
         "g/L",
         usual=(20, 1500),

@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from tanksheet.calc.ratio import feed_rate, percent_injected, tank_life
-from tanksheet.sheets.book import Book, part
-from tanksheet.sheets.columns import Maker, Table
+from tanksheet.sheets.book import Book
+from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.tables import rows
 from tanksheet.templates import recipe_working as work
+from tanksheet.templates.recipe_feed import (
+    PRODUCTS,
+    WATER,
+    conductivity_rows,
+    contents_table,
+    each,
+    elements_table,
+)
 from tanksheet.templates.recipe_tanks import cards, keep_apart
 from tanksheet.units import QUANTITIES
 
-PRODUCTS = 12
 TANKS = work.TANKS
+UNITS = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
 NAMES = tuple(str(row["product"]) for row in rows("fertilizers"))
 # Invented: a tomato feed for 100 L tanks at 1:100.
 START: tuple[tuple[str, str, float, str], ...] = (
@@ -31,39 +37,6 @@ START: tuple[tuple[str, str, float, str], ...] = (
     ("copper sulfate pentahydrate", "B", 2.0, "g"),
     ("sodium molybdate dihydrate", "B", 1.2, "g"),
 )
-NITROGEN = ("n_nitrate", "n_ammonium", "n_urea")
-ELEMENTS = ("p", "k", "ca", "mg", "s", "fe", "mn", "zn", "cu", "b", "mo", "na", "cl", "si")
-HEADS = ("NO3-N %", "NH4-N %", "urea-N %", *(f"{each.capitalize()} %" for each in ELEMENTS))
-IONS = (
-    "calcium magnesium potassium sodium ammonium nitrate sulfate chloride bicarbonate "
-    "dihydrogen_phosphate hydrogen"
-).split()
-TARGETS = {
-    "N": 195,
-    "P": 40,
-    "K": 250,
-    "Ca": 170,
-    "Mg": 45,
-    "S": 60,
-    "Fe": 2.0,
-    "Mn": 0.55,
-    "Zn": 0.25,
-    "Cu": 0.05,
-    "B": 0.3,
-    "Mo": 0.05,
-    "Na": None,
-    "Cl": None,
-    "Si": None,
-}
-WATER = {
-    "n": ("Nitrate, as N", 2),
-    "k": ("Potassium", 2),
-    "ca": ("Calcium", 20),
-    "mg": ("Magnesium", 5),
-    "s": ("Sulfate, as S", 5),
-    "na": ("Sodium", 12),
-    "cl": ("Chloride", 15),
-}
 SAFETY = (
     "Goggles and gloves. Fill each tank half with water, add the products one by one while "
     "stirring, then make up to the mark. Acid into water, never water into acid; face shield, "
@@ -107,9 +80,9 @@ def make() -> Book:
     products = _products(page)
     _water(page)
     contents = add_page(book, "Contents", widths=(32, *[8.5] * 36), landscape=True)
-    _contents(contents)
-    _elements(page)
-    _conductivity(page)
+    contents_table(contents)
+    elements_table(page)
+    conductivity_rows(page)
     keep_apart(book, products)
     page.gap()
     _clear(page)
@@ -144,91 +117,50 @@ def _tanks(page: Page) -> None:
 def _products(page: Page) -> Table:
     page.section("Products", "words")
     table = Table(page, PRODUCTS)
-    titles = (
-        "Products",
-        "tank",
-        "amount",
-        "unit",
-        "g/L of stock",
-        "dissolves",
-        "% of it",
-        "verdict",
-    )
-    table.heads(titles, page.sheet.row - 1)
-    start = [*START, *[("", "A", None, "g")] * (PRODUCTS - len(START))]
-    units = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
-    table.typed(
-        "products",
-        1,
-        "Product",
-        [row[0] or None for row in start],
-        words=NAMES,
-        list_name="fert_fertilizers_product",
-    )
-    table.typed("tanks", 2, "Tank", [row[1] for row in start], words=TANKS, optional=False)
-    table.typed(
-        "amounts",
-        3,
-        "Amount for one tank",
-        [row[2] for row in start],
-        limits=QUANTITIES["mass"],
-        usual=(0.05, 6),
-    )
-    table.typed(
-        "amount_units",
-        4,
-        "Unit",
-        [row[3] for row in start],
-        words=units,
-        usual_words=("g", "kg"),
-        optional=False,
-    )
-    table.computed("listed", 10, each(work.listed_product, "products"), style="quiet", known=TEXT)
-    table.computed(
-        "masses",
-        11,
-        each(work.grams, "listed", "amounts", "amount_units"),
-        style="quiet",
-        shape="0.0",
-        known=NUMBER,
-    )
-    table.computed(
-        "strengths",
-        5,
-        each(work.in_tank, "masses", "tanks", ":tank_a", ":tank_b", ":tank_c"),
-        shape="#,##0.00",
-        known=NUMBER,
-    )
-    table.computed(
-        "doses",
-        12,
-        each(work.in_feed, "strengths", ":ratio"),
-        style="quiet",
-        shape="0.0000",
-        known=NUMBER,
-    )
-    table.computed("limits", 6, each(work.dissolves, "listed", ":temperature"), shape="#,##0")
-    table.computed("shares", 7, each(work.share_of_limit, "strengths", "limits"), shape="0")
-    table.computed(
-        "dissolved",
-        8,
-        each(work.dissolves_verdict, "listed", "strengths", "shares"),
-        style="grid words",
-        known=TEXT,
-    )
+    titles = "Products,tank,amount,unit,g/L of stock,dissolves,% of it,verdict"
+    table.heads(titles.split(","), page.sheet.row - 1)
+    _typed_products(table)
+    _product_masses(table)
+    _product_verdicts(table)
     table.end()
     page.gap()
     return table
 
 
-def each(function: Any, *arguments: str) -> Maker:
-    """Row by row: each argument is the row's part of a column, or with ":" a single value."""
+def _typed_products(table: Table) -> None:
+    start = [*START, *[("", "A", None, "g")] * (PRODUCTS - len(START))]
+    products, tanks, amounts, units = (list(column) for column in zip(*start, strict=True))
+    products = [each or None for each in products]
+    table.typed(
+        "products", 1, "Product", products, words=NAMES, list_name="fert_fertilizers_product"
+    )
+    table.typed("tanks", 2, "Tank", tanks, words=TANKS, optional=False)
+    mass = QUANTITIES["mass"]
+    table.typed("amounts", 3, "Amount for one tank", amounts, limits=mass, usual=(0.05, 6))
+    table.typed(
+        "amount_units", 4, "Unit", units, words=UNITS, usual_words=("g", "kg"), optional=False
+    )
 
-    def make(i: int) -> tuple[Any, tuple[str, ...]]:
-        keys = (name[1:] if name[0] == ":" else part(name, i) for name in arguments)
-        return function, tuple(keys)
 
-    return make
+def _product_masses(table: Table) -> None:
+    """What each product weighs, and how strong that makes its tank and the feed."""
+    listed = each(work.listed_product, "products")
+    table.computed("listed", 10, listed, style="quiet", known=TEXT)
+    masses = each(work.grams, "listed", "amounts", "amount_units")
+    table.computed("masses", 11, masses, style="quiet", shape="0.0", known=NUMBER)
+    strengths = each(work.in_tank, "masses", "tanks", ":tank_a", ":tank_b", ":tank_c")
+    table.computed("strengths", 5, strengths, shape="#,##0.00", known=NUMBER)
+    doses = each(work.in_feed, "strengths", ":ratio")
+    table.computed("doses", 12, doses, style="quiet", shape="0.0000", known=NUMBER)
+
+
+def _product_verdicts(table: Table) -> None:
+    limits = each(work.dissolves, "listed", ":temperature")
+    table.computed("limits", 6, limits, shape="#,##0")
+    shares = each(work.share_of_limit, "strengths", "limits")
+    table.computed("shares", 7, shares, shape="0")
+    verdicts = each(work.dissolves_verdict, "listed", "strengths", "shares")
+    table.computed("dissolved", 8, verdicts, style="grid words", known=TEXT)
 
 
 def _water(page: Page) -> None:
@@ -239,152 +171,6 @@ def _water(page: Page) -> None:
         "water_alkalinity", "Alkalinity, as CaCO3", "alkalinity_as_caco3", 60, "ppm", usual=(0, 300)
     )
     page.gap()
-
-
-def _contents(page: Page) -> None:
-    page.heading(
-        "Contents",
-        "Percent of each element in the products, and mmol of ions from each "
-        "gram. Nothing to type here.",
-    )
-    columns = [*NITROGEN, *ELEMENTS]
-    head = page.sheet.row
-    page.end_row()
-    table = Table(page, PRODUCTS)
-    ions = [ion.replace("dihydrogen_", "") for ion in IONS]
-    table.heads(["Product", *HEADS, *ions, "kg/L", "free iron"], head)
-    table.computed(
-        "products_again", 1, each(work.listed_product, "products"), known=TEXT, style="row name"
-    )
-    for i, column in enumerate(columns):
-        table.computed(
-            f"percent_{column}",
-            2 + i,
-            each(work.content(column), "listed"),
-            shape="0.0##",
-            known=NUMBER,
-        )
-    for i, ion in enumerate(IONS):
-        table.computed(
-            f"ion_{ion}",
-            2 + len(columns) + i,
-            each(work.ions(ion), "listed"),
-            shape="0.0##",
-            known=NUMBER,
-        )
-    last = 2 + len(columns) + len(IONS)
-    table.computed(
-        "densities", last, each(work.content("density_kgL"), "listed"), shape="0.0##", known=NUMBER
-    )
-    table.computed(
-        "free_irons",
-        last + 1,
-        each(work.free_iron, "listed", "strengths", "percent_fe"),
-        shape="0.0##",
-        known=NUMBER,
-    )
-    table.end()
-
-
-def _elements(page: Page) -> None:
-    page.section("What arrives at the emitter", "words")
-    table = Table(page, len(TARGETS))
-    titles = ("Element", "target", "unit", "products", "water", "together", "% off", "verdict")
-    table.heads(titles, page.sheet.row - 1)
-    names = tuple(TARGETS)
-    table.labels(1, names)
-    table.labels(3, ["mg/L"] * len(names), "unit")
-    table.typed(
-        "targets",
-        2,
-        "Target at the emitter, mg/L",
-        list(TARGETS.values()),
-        limits=QUANTITIES["target"],
-        usual=(0, 300),
-    )
-    table.computed("from_products", 4, _from_products(names), shape="0.0##", known=NUMBER)
-    table.computed("from_water", 5, _from_water(names), shape="0.0##", known=NUMBER)
-    table.computed(
-        "together",
-        6,
-        each(work.both, "from_products", "from_water"),
-        shape="0.0##",
-        known=NUMBER,
-        style="result",
-    )
-    table.computed("off_targets", 7, each(work.off_target, "together", "targets"), shape="0.0")
-    table.computed(
-        "met",
-        8,
-        each(work.target_verdict, "targets", "off_targets"),
-        style="grid words",
-        known=TEXT,
-    )
-    table.end()
-    page.gap()
-
-
-def _from_products(names: tuple[str, ...]) -> Maker:
-    def make(i: int) -> tuple[Any, tuple[str, ...]]:
-        if names[i] == "N":
-            return work.delivered_nitrogen, ("doses", *(f"percent_{n}" for n in NITROGEN))
-        return work.delivered_element, ("doses", f"percent_{names[i].lower()}")
-
-    return make
-
-
-def _from_water(names: tuple[str, ...]) -> Maker:
-    def make(i: int) -> tuple[Any, tuple[str, ...]]:
-        if names[i].lower() in WATER:
-            return work.same, (f"water_{names[i].lower()}",)
-        return work.nothing, ()
-
-    return make
-
-
-def _conductivity(page: Page) -> None:
-    page.section("Acid and conductivity of the feed", "results")
-    page.result(
-        "acid_given",
-        "Acid from the products (base if negative)",
-        work.acid_given,
-        unit="meq/L",
-        doses="doses",
-        hydrogen="ion_hydrogen",
-    )
-    page.result(
-        "alkalinity_left",
-        "Alkalinity left in the feed",
-        work.alkalinity_left,
-        unit="meq/L",
-        acid="acid_given",
-    )
-    for ion in IONS[:-1]:
-        name = "phosphate" if ion == "dihydrogen_phosphate" else ion
-        page.result(
-            f"feed_{name}",
-            f"From the products: {name.replace('_', ' ')}",
-            work.feed_ion,
-            unit="mmol/L",
-            doses="doses",
-            per_gram=f"ion_{ion}",
-            shape="0.000",
-        )
-    ions: dict[str, Any] = {name: f"feed_{name}" for name in (*IONS[:-2], "phosphate")}
-    page.result(
-        "ec_products", "EC of the products in pure water", work.ec_of_products, unit="mS/cm", **ions
-    )
-    page.result("ec_water", "EC of the water alone", work.ec_of_water, unit="mS/cm")
-    feed = {name: key for name, key in ions.items() if name != "bicarbonate"}
-    page.result(
-        "ec_feed",
-        "EC that the meter should read",
-        work.ec_of_feed,
-        unit="mS/cm",
-        alkalinity="alkalinity_left",
-        note="at 25 degrees C",
-        **feed,
-    )
 
 
 def _clear(page: Page) -> None:

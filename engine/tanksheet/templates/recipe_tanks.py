@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Mark
 from tanksheet.sheets.columns import Maker, Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.templates import recipe_mixing as mixing
 from tanksheet.templates import recipe_working as work
 
 IN_TANK = (
@@ -23,6 +25,9 @@ IN_TANK = (
     "bicarbonate",
     "dihydrogen_phosphate",
 )
+ANIONS = ("nitrate", "chloride", "bicarbonate", "dihydrogen_phosphate")
+# Name, function, arguments and number format of a cell.
+Placed = tuple[str, Any, tuple[str, ...], str]
 SUMS = (
     "calcium",
     "magnesium",
@@ -84,7 +89,7 @@ def _each_product(page: Page, count: int) -> None:
     table.computed(
         "ionic",
         12,
-        _row(work.ionic_of_product, *(f"tank_{ion}" for ion in IN_TANK)),
+        _row(mixing.ionic_of_product, *(f"tank_{ion}" for ion in IN_TANK)),
         shape="#,##0",
         known=NUMBER,
     )
@@ -94,7 +99,7 @@ def _each_product(page: Page, count: int) -> None:
 
 
 def _numbered() -> Maker:
-    return lambda i: (work.numbered(i + 1), (part("listed", i),))
+    return lambda i: (mixing.numbered(i + 1), (part("listed", i),))
 
 
 def _row(function: object, *names: str) -> Maker:
@@ -118,7 +123,7 @@ def _fill_pairs(page: Page, count: int, first_row: int) -> None:
 def _pair(j: int) -> Maker:
     def make(i: int) -> tuple[object, tuple[str, ...]]:
         if i <= j:
-            return work.no_pair, ()
+            return mixing.no_pair, ()
         columns = (
             "listed",
             "tanks",
@@ -129,7 +134,7 @@ def _pair(j: int) -> Maker:
             "ionic",
         )
         keys = [part(name, row) for name in columns for row in (i, j)]
-        return work.apart, (*keys, "ph_tank")
+        return mixing.apart, (*keys, "ph_tank")
 
     return make  # type: ignore[return-value]
 
@@ -156,7 +161,7 @@ def _each_tank(page: Page) -> None:
         _tank_sums(page, letter)
         page.line(
             f"verdict_{low}",
-            work.tank_verdict(letter),
+            mixing.tank_verdict(letter),
             "verdict line",
             gypsum=f"gypsum_{low}",
             dicalcium=f"dicalcium_{low}",
@@ -169,69 +174,53 @@ def _each_tank(page: Page) -> None:
 
 
 def _tank_sums(page: Page, letter: str) -> None:
-    low = letter.lower()
     page.sheet.put(1, f"Tank {letter}, mmol/L", "result label")
-    values: list[tuple[str, object, tuple[str, ...], str]] = [
-        (f"sum_{low}_{ion}", work.tank_sum(letter), ("tanks", f"tank_{ion}"), "#,##0.0")
+    for i, (name, function, arguments, shape) in enumerate(_sums(letter) + _settling(letter)):
+        page.place(name, 2 + i, function, arguments, shape)
+    page.end_row()
+
+
+def _sums(letter: str) -> list[Placed]:
+    """What a tank holds altogether: the columns of SUMS up to the strength."""
+    low = letter.lower()
+    plain: list[Placed] = [
+        (f"sum_{low}_{ion}", mixing.tank_sum(letter), ("tanks", f"tank_{ion}"), "#,##0.0")
         for ion in ("calcium", "magnesium", "sulfate", "dihydrogen_phosphate", "ammonium")
     ]
-    sums = {name: f"sum_{low}_{name}" for name in ("calcium", "magnesium", "sulfate")}
-    phosphate, ammonium = f"sum_{low}_dihydrogen_phosphate", f"sum_{low}_ammonium"
-    strength = f"sum_{low}_strength"
-    values += [
-        (
-            f"sum_{low}_singles",
-            work.tank_singles(letter),
-            ("tanks", "tank_potassium", "tank_sodium", "tank_ammonium"),
-            "#,##0.0",
-        ),
-        (
-            f"sum_{low}_anions",
-            work.tank_anions(letter),
-            (
-                "tanks",
-                "tank_nitrate",
-                "tank_chloride",
-                "tank_bicarbonate",
-                "tank_dihydrogen_phosphate",
-            ),
-            "#,##0.0",
-        ),
-        (f"sum_{low}_iron", work.tank_sum(letter), ("tanks", "free_irons"), "0.0##"),
-        (
-            strength,
-            work.ionic_strength,
-            (*sums.values(), f"sum_{low}_singles", f"sum_{low}_anions"),
-            "#,##0",
-        ),
-        (
-            f"gypsum_{low}",
-            work.tank_gypsum,
-            (
-                sums["calcium"],
-                sums["magnesium"],
-                f"sum_{low}_singles",
-                sums["sulfate"],
-                f"sum_{low}_anions",
-            ),
-            "0.0",
-        ),
+    singles = ("tanks", "tank_potassium", "tank_sodium", "tank_ammonium")
+    anions = ("tanks", *(f"tank_{ion}" for ion in ANIONS))
+    names = ("calcium", "magnesium", "sulfate", "singles", "anions")
+    strength = tuple(f"sum_{low}_{name}" for name in names)
+    return [
+        *plain,
+        (f"sum_{low}_singles", mixing.tank_singles(letter), singles, "#,##0.0"),
+        (f"sum_{low}_anions", mixing.tank_anions(letter), anions, "#,##0.0"),
+        (f"sum_{low}_iron", mixing.tank_sum(letter), ("tanks", "free_irons"), "0.0##"),
+        (f"sum_{low}_strength", mixing.ionic_strength, strength, "#,##0"),
+    ]
+
+
+def _settling(letter: str) -> list[Placed]:
+    """What settles out of it: the last three columns of SUMS."""
+    low = letter.lower()
+    calcium, magnesium, singles, sulfate, anions, phosphate, ammonium, strength = (
+        f"sum_{low}_{name}"
+        for name in (
+            "calcium magnesium singles sulfate anions dihydrogen_phosphate ammonium strength"
+        ).split()
+    )
+    gypsum = (calcium, magnesium, singles, sulfate, anions)
+    struvite = (magnesium, ammonium, phosphate, "ph_tank", strength)
+    return [
+        (f"gypsum_{low}", mixing.tank_gypsum, gypsum, "0.0"),
         (
             f"dicalcium_{low}",
-            work.tank_phosphate,
-            (sums["calcium"], phosphate, "ph_tank", strength),
+            mixing.tank_phosphate,
+            (calcium, phosphate, "ph_tank", strength),
             "0.0",
         ),
-        (
-            f"struvite_{low}",
-            work.tank_struvite,
-            (sums["magnesium"], ammonium, phosphate, "ph_tank", strength),
-            "0.0",
-        ),
+        (f"struvite_{low}", mixing.tank_struvite, struvite, "0.0"),
     ]
-    for i, (name, function, arguments, shape) in enumerate(values):
-        page.place(name, 2 + i, function, arguments, shape)  # type: ignore[arg-type]
-    page.end_row()
 
 
 def cards(book: Book, safety: Sequence[str]) -> None:
@@ -248,7 +237,7 @@ def cards(book: Book, safety: Sequence[str]) -> None:
 
 def _card(page: Page, letter: str) -> None:
     low, count = letter.lower(), 12
-    page.line(f"card_{low}", work.card_head(letter), "card head", 24, tank=f"tank_{low}")
+    page.line(f"card_{low}", mixing.card_head(letter), "card head", 24, tank=f"tank_{low}")
     page.line(f"card_{low}_verdict", work.same, "verdict line", 17, amount=f"verdict_{low}")
     table = Table(page, count)
     codes = f"codes_{low}"
@@ -256,19 +245,19 @@ def _card(page: Page, letter: str) -> None:
         codes,
         5,
         lambda i: (
-            work.order_code(letter, i + 1),
+            mixing.order_code(letter, i + 1),
             (part("listed", i), part("tanks", i), part("masses", i)),
         ),
         style="quiet",
     )
     table.computed(
-        f"places_{low}", 6, lambda i: (work.place_in_list(i + 1), (codes,)), style="quiet"
+        f"places_{low}", 6, lambda i: (mixing.place_in_list(i + 1), (codes,)), style="quiet"
     )
     table.computed(
         f"lines_{low}",
         1,
         lambda i: (
-            work.card_line(i + 1),
+            mixing.card_line(i + 1),
             (part(f"places_{low}", i), "listed", "masses", "densities"),
         ),
         style="card",

@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from tanksheet.calc.field import mean_reading, spread
 from tanksheet.calc.flow import (
     bucket_flow,
-    emitter_flow,
     head_loss,
     lateral_time,
-    stroke_flow,
     travel_time,
     velocity,
 )
-from tanksheet.errors import NotANumber
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.page import Page, add_page
-from tanksheet.subset import check, count, is_number, shown
+from tanksheet.templates import zone_working as work
 
 METHODS = ("bucket", "emitters", "strokes")
-NOT_MEASURED = "not measured"
 
 
 def make() -> Book:
@@ -76,7 +69,7 @@ def _bucket(page: Page) -> None:
         "seconds",
         [25.2, 24.8, 25.6, None, None],
         "s",
-        one_catch,
+        work.one_catch,
         usual=(5, 300),
         result_unit="L/min",
         volume="bucket",
@@ -84,7 +77,7 @@ def _bucket(page: Page) -> None:
     page.result(
         "mean_time",
         "Mean time",
-        mean_seconds,
+        work.mean_seconds,
         unit="s",
         repeats="bucket_time",
         factor="bucket_time_factor",
@@ -92,7 +85,7 @@ def _bucket(page: Page) -> None:
     page.result(
         "time_spread",
         "Spread of the times",
-        spread_of,
+        work.spread_of,
         unit="%",
         may_be_words=True,
         readings="bucket_time",
@@ -101,7 +94,7 @@ def _bucket(page: Page) -> None:
     page.result(
         "flow_by_bucket", "Flow by bucket", bucket_flow, volume="bucket", seconds="mean_time"
     )
-    page.check("bucket_check", "Are the catches alike?", catches_alike)
+    page.check("bucket_check", "Are the catches alike?", work.catches_alike)
     page.gap()
 
 
@@ -134,7 +127,7 @@ def _emitters(page: Page) -> None:
     page.result(
         "flow_by_emitters",
         "Flow by emitters",
-        flow_from_emitters,
+        work.flow_from_emitters,
         may_be_words=True,
         unit="L/min",
         count="emitter_count",
@@ -156,7 +149,7 @@ def _strokes(page: Page) -> None:
     page.result(
         "flow_by_strokes",
         "Flow by strokes",
-        flow_from_strokes,
+        work.flow_from_strokes,
         may_be_words=True,
         unit="L/min",
         strokes="stroke_count",
@@ -169,9 +162,9 @@ def _strokes(page: Page) -> None:
 def _comparison(page: Page) -> None:
     page.section("The flow to plan with")
     page.choice("method", "Plan with the flow by", METHODS, "bucket")
-    page.result("flow", "Zone flow", chosen_flow, unit="L/min")
-    page.check("emitters_check", "Emitters against it", compared, other="flow_by_emitters")
-    page.check("strokes_check", "Strokes against it", compared, other="flow_by_strokes")
+    page.result("flow", "Zone flow", work.chosen_flow, unit="L/min")
+    page.check("emitters_check", "Emitters against it", work.compared, other="flow_by_emitters")
+    page.check("strokes_check", "Strokes against it", work.compared, other="flow_by_strokes")
     page.gap()
 
 
@@ -184,7 +177,7 @@ def _injector(page: Page) -> None:
     page.check(
         "injector_check",
         "Does the injector suit?",
-        injector_suits,
+        work.injector_suits,
         low="injector_low",
         high="injector_high",
     )
@@ -223,8 +216,8 @@ def _pipe(page: Page) -> None:
         roughness="pipe_c",
         note="friction only; its fittings lose more",
     )
-    page.result("total_loss", "Pressure lost in both", both_losses, unit="kPa")
-    page.check("speed_check", "Is the water too fast?", speed_verdict)
+    page.result("total_loss", "Pressure lost in both", work.both_losses, unit="kPa")
+    page.check("speed_check", "Is the water too fast?", work.speed_verdict)
     page.gap()
 
 
@@ -256,92 +249,7 @@ def _travel(page: Page) -> None:
     page.result(
         "rinse_minutes",
         "Run clean water after feeding, at least",
-        both_minutes,
+        work.both_minutes,
         unit="min",
         note="and feed for at least as long, so that all emitters get a share",
     )
-
-
-def one_catch(seconds: Any, factor: Any, volume: Any) -> Any:
-    return "" if seconds == "" else bucket_flow(volume, seconds * factor)
-
-
-def mean_seconds(repeats: Any, factor: Any) -> Any:
-    return mean_reading(repeats) * factor
-
-
-def spread_of(readings: Any) -> Any:
-    return "one catch" if count(readings) < 2 else spread(readings)
-
-
-def catches_alike(time_spread: Any) -> Any:
-    if not is_number(time_spread):
-        return "caution: one catch only; repeat it at least twice"
-    if time_spread <= 5:
-        return f"pass: the times spread by {shown(time_spread, 1)} %"
-    if time_spread <= 10:
-        return f"caution: the times spread by {shown(time_spread, 1)} %; catch once more"
-    return f"stop: the times spread by {shown(time_spread, 1)} %; find out why before planning"
-
-
-def flow_from_emitters(
-    count: Any, nominal_flow: Any, pressure: Any, nominal_pressure: Any, exponent: Any
-) -> Any:
-    if count == "":
-        return NOT_MEASURED
-    return emitter_flow(count, nominal_flow, pressure, nominal_pressure, exponent)
-
-
-def flow_from_strokes(strokes: Any, stroke_volume: Any, seconds: Any) -> Any:
-    return NOT_MEASURED if strokes == "" else stroke_flow(strokes, stroke_volume, seconds)
-
-
-def chosen_flow(
-    method: Any, flow_by_bucket: Any, flow_by_emitters: Any, flow_by_strokes: Any
-) -> Any:
-    picked = flow_by_emitters if method == "emitters" else flow_by_strokes
-    if method == "bucket":
-        picked = flow_by_bucket
-    check(is_number(picked), "the flow chosen to plan with was not measured", NotANumber)
-    return picked
-
-
-def compared(other: Any, flow: Any) -> Any:
-    if other == NOT_MEASURED:
-        return NOT_MEASURED
-    off = (other / flow - 1) * 100
-    if abs(off) <= 10:
-        return f"pass: {shown(off, 1)} % from the flow planned with"
-    if abs(off) <= 20:
-        return f"caution: {shown(off, 1)} % off; look for leaks, clogging or a wrong count"
-    return f"stop: {shown(off, 1)} % off; measure again before you plan"
-
-
-def injector_suits(flow: Any, low: Any, high: Any) -> Any:
-    if low >= high:
-        return "stop: the lowest flow must be below the highest"
-    if flow < low:
-        return "stop: too little water; the injector would stall or feed unevenly"
-    if flow > high:
-        return "stop: too much water; use a larger injector or a bypass"
-    if flow < low * 1.1 or flow > high * 0.9:
-        return "caution: within 10 % of the end of the injector's range"
-    return "pass: the flow lies inside the injector's range"
-
-
-def both_losses(pipe_loss: Any, neck_loss: Any) -> Any:
-    return pipe_loss + neck_loss
-
-
-def speed_verdict(pipe_speed: Any, neck_speed: Any) -> Any:
-    if pipe_speed > 2.5:
-        return "stop: the pipe is too narrow for this flow; water hammer can burst it"
-    if pipe_speed > 1.5:
-        return "caution: above 1.5 m/s (5 ft/s) in the pipe; close valves slowly"
-    if neck_speed > 2.5:
-        return "caution: fast in the necked-down piece; keep it short"
-    return "pass: not above 1.5 m/s (5 ft/s) in the pipe"
-
-
-def both_minutes(main_minutes: Any, lateral_minutes: Any) -> Any:
-    return main_minutes + lateral_minutes

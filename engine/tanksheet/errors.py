@@ -72,7 +72,7 @@ class NotCompilable(TanksheetError):
 
 
 class WorkbookProblem(TanksheetError):
-    """A file, sheet, name or cell that cannot be used; the message says where and how to mend it."""
+    """A file, sheet, name or cell that cannot be used; the message says where and how to mend."""
 
 
 class EngineProblem(TanksheetError):
@@ -105,5 +105,5 @@ class CarriedFault:
     __add__ = __radd__ = __sub__ = __rsub__ = __mul__ = __rmul__ = _touched
     __truediv__ = __rtruediv__ = __pow__ = __rpow__ = __neg__ = __pos__ = __abs__ = _touched
     __lt__ = __le__ = __gt__ = __ge__ = __bool__ = __float__ = __int__ = _touched
-    __eq__ = __ne__ = __str__ = __format__ = _touched  # type: ignore[assignment]
+    __eq__ = __ne__ = __str__ = __format__ = _touched
     __hash__ = None  # type: ignore[assignment]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 from typing import Any, Union
 
@@ -24,14 +24,13 @@ KEYS: dict[str, str] = {
 }
 
 
-@lru_cache(maxsize=None)
+@cache
 def rows(table: str) -> tuple[dict[str, Entry], ...]:
     """All rows of ``data/<table>.csv``; entries that read as numbers are floats."""
     path = DATA / f"{table}.csv"
     with path.open(encoding="utf-8", newline="") as stream:
         return tuple(
-            {column: _entry(text) for column, text in row.items()}
-            for row in csv.DictReader(stream)
+            {column: _entry(text) for column, text in row.items()} for row in csv.DictReader(stream)
         )
 
 
@@ -42,7 +41,7 @@ def _entry(text: str) -> Entry:
         return text
 
 
-@lru_cache(maxsize=None)
+@cache
 def _index(table: str) -> dict[str, dict[str, Entry]]:
     # Spreadsheets match text without regard to case, so the Python look-up does the same.
     return {str(row[KEYS[table]]).lower(): row for row in rows(table)}

@@ -219,9 +219,7 @@ QUANTITIES: dict[str, Quantity] = {
     "area": _positive(Hectare, "area fed", 1e7),
     "readings": Quantity(Readings, "a range of readings, blanks left out", 0, 1e12, at_least=2),
     "repeats": Quantity(Readings, "the same reading taken again, blanks left out", 0, 1e12),
-    "measure": Quantity(
-        Word, '"CU" Christiansen, "DU" lowest quarter', words=("CU", "DU")
-    ),
+    "measure": Quantity(Word, '"CU" Christiansen, "DU" lowest quarter', words=("CU", "DU")),
     # cost
     "needed": _from_zero(Kilogram, "product needed", 1e10),
     "pack": _positive(Kilogram, "product in one pack", 1e6),

@@ -170,7 +170,11 @@ def always_read(node: Node) -> set[str]:
 def _always_read(node: Node, done: dict[int, set[str]]) -> set[str]:
     if id(node) not in done:
         parts = [_always_read(part, done) for part in children(node)]
-        if isinstance(node, If) and not isinstance(node.yes, Fail) and not isinstance(node.no, Fail):
+        if (
+            isinstance(node, If)
+            and not isinstance(node.yes, Fail)
+            and not isinstance(node.no, Fail)
+        ):
             test, yes, no = parts
             done[id(node)] = test | (yes & no)
         else:  # where one branch is an error anyway, the other counts as taken

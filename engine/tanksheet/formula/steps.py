@@ -71,10 +71,10 @@ class _Splitter:
         return self.done[id(node)]
 
     def rebuilt(self, node: Node) -> Node:
-        fields = {}
+        fields: dict[str, object] = {}
         for key, value in vars(node).items():
             if isinstance(value, Node):
                 fields[key] = self.split(value)
             elif isinstance(value, tuple):
                 fields[key] = tuple(self.split(v) if isinstance(v, Node) else v for v in value)
-        return dataclasses.replace(node, **fields) if fields else node
+        return dataclasses.replace(node, **fields) if fields else node  # type: ignore[arg-type]

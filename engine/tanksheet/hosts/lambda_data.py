@@ -14,6 +14,7 @@ from tanksheet.definition import catalogue
 from tanksheet.formula import lambda_text
 from tanksheet.formula.text import column_name
 from tanksheet.recalc.record import Address, column_letters
+from tanksheet.sheets.package import MAIN
 from tanksheet.tables import Entry
 
 TITLE = "fert_tables"
@@ -42,8 +43,8 @@ def reference(name: str, sheet: str) -> str:
     return f"'{quoted}'!${letters}${FIRST_ROW}:${letters}${FIRST_ROW + len(known[name]) - 1}"
 
 
-def worksheet(space: str) -> bytes:
-    """The worksheet part in the given namespace of spreadsheets."""
+def worksheet() -> bytes:
+    """The worksheet part."""
     known = columns()
     rows = [[NOTE], list(known)]
     longest = max(len(values) for values in known.values())
@@ -52,7 +53,7 @@ def worksheet(space: str) -> bytes:
         entries = [values[at] if at < len(values) else "" for values in known.values()]
         body += _row(FIRST_ROW + at, entries)
     head = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
-    return f'{head}<worksheet xmlns="{space}"><sheetData>{body}</sheetData></worksheet>'.encode()
+    return f'{head}<worksheet xmlns="{MAIN}"><sheetData>{body}</sheetData></worksheet>'.encode()
 
 
 def _row(number: int, entries: list[Entry] | list[str]) -> str:

@@ -9,7 +9,8 @@ from tanksheet.errors import WorkbookProblem
 from tanksheet.hosts import lambda_data
 from tanksheet.hosts.markup import Tag, as_utf8, at_the_end_of, edited, tags
 from tanksheet.hosts.user_package import UserPackage
-from tanksheet.hosts.workbook_part import BOOK, LINKS, WorkbookPart
+from tanksheet.hosts.workbook_part import BOOK, WorkbookPart
+from tanksheet.sheets.package import RELATIONS
 
 LISTED_LINKS = "xl/_rels/workbook.xml.rels"
 CONTENT_TYPES = "[Content_Types].xml"
@@ -22,8 +23,7 @@ def sheet_homes(package: UserPackage) -> dict[str, str]:
     links = {link.attributes.get("Id"): link for link in _links(package)[1:]}
     homes = {}
     for tag in (each for each in book if each.name == "sheet"):
-        ids = (tag.attributes.get(f"{{{space}}}id") for space in LINKS.values())
-        link = links.get(next((each for each in ids if each), None))
+        link = links.get(tag.attributes.get(f"{{{RELATIONS}}}id"))
         if link is None:
             raise WorkbookProblem(
                 f"{package.file}: sheet {tag.attributes.get('name')!r} leads to no part; "
@@ -45,12 +45,12 @@ def new_sheet(package: UserPackage, book: WorkbookPart, changes: dict[str, bytes
     stems = [name.removesuffix(".xml") for name in parts]
     part = _free(f"xl/worksheets/{lambda_data.TITLE}", stems) + ".xml"
     link = _free("rIdFert", (tag.attributes.get("Id", "") for tag in _links(package)))
-    changes[part] = lambda_data.worksheet(book.root.space)
+    changes[part] = lambda_data.worksheet()
     _append(
         package,
         LISTED_LINKS,
         "Relationship",
-        f'Id="{link}" Type="{book.link_space}/worksheet" Target="{part.removeprefix("xl/")}"',
+        f'Id="{link}" Type="{RELATIONS}/worksheet" Target="{part.removeprefix("xl/")}"',
         changes,
     )
     _append(package, CONTENT_TYPES, "Override", f'PartName="/{part}" ContentType="{KIND}"', changes)
@@ -58,11 +58,9 @@ def new_sheet(package: UserPackage, book: WorkbookPart, changes: dict[str, bytes
     return title
 
 
-def replaced_sheet(
-    package: UserPackage, book: WorkbookPart, sheet: str, changes: dict[str, bytes]
-) -> None:
+def replaced_sheet(package: UserPackage, sheet: str, changes: dict[str, bytes]) -> None:
     """Writes the data of an earlier edition anew."""
-    changes[sheet_homes(package)[sheet]] = lambda_data.worksheet(book.root.space)
+    changes[sheet_homes(package)[sheet]] = lambda_data.worksheet()
 
 
 def _free(wanted: str, taken: Iterable[str]) -> str:

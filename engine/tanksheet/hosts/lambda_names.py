@@ -99,7 +99,7 @@ def with_functions(source: Path, target: Path) -> tuple[bytes, Report]:
     if not sheet:
         sheet = new_sheet(package, book, changes)
     elif not data.is_current:
-        replaced_sheet(package, book, sheet, changes)
+        replaced_sheet(package, sheet, changes)
     changed = book.set_names(_meanings() | ({} if data.is_current else _references(sheet)))
     if (changed or changes) and _is_called(package, book):
         book.recalculate_on_load()

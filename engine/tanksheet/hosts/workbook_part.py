@@ -10,17 +10,9 @@ from xml.sax.saxutils import escape, quoteattr
 from tanksheet.errors import WorkbookProblem
 from tanksheet.hosts.markup import Edit, Tag, as_utf8, at_the_end_of, edited, tags
 from tanksheet.hosts.user_package import UserPackage
+from tanksheet.sheets.package import MAIN, RELATIONS
 
 BOOK = "xl/workbook.xml"
-# The two flavours of the format, each with its namespace for references between parts.
-LINKS = {
-    "http://schemas.openxmlformats.org/spreadsheetml/2006/main": (
-        "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
-    ),
-    "http://purl.oclc.org/ooxml/spreadsheetml/main": (
-        "http://purl.oclc.org/ooxml/officeDocument/relationships"
-    ),
-}
 # Names come behind whichever of these is last, as the schema orders them.
 BEFORE_NAMES = ("sheets", "functionGroups", "externalReferences")
 _ON_LOAD = re.compile(r"""fullCalcOnLoad\s*=\s*("[^"]*"|'[^']*')""")
@@ -42,18 +34,20 @@ class WorkbookPart:
         self.edits: list[Edit] = []
         self.tags = tags(self.markup)
         self.root = self.tags[0]
-        if self.root.space not in LINKS:
-            raise WorkbookProblem(f"{self.file}: this is not an .xlsx workbook; save it as .xlsx.")
-        self.link_space = LINKS[self.root.space]
+        if self.root.space != MAIN:
+            raise WorkbookProblem(
+                f"{self.file}: it is in the strict flavour of the format, or in none; "
+                "save it as a plain .xlsx workbook."
+            )
 
     def part_of(self, name: str) -> Tag | None:
         """A direct part of the workbook, such as "sheets"."""
         found = (tag for tag in self.tags if tag.depth == 2 and tag.name == name)
-        return next((tag for tag in found if tag.space == self.root.space), None)
+        return next((tag for tag in found if tag.space == MAIN), None)
 
     def listed(self, name: str) -> list[Tag]:
         return [
-            t for t in self.tags if t.depth == 3 and (t.space, t.name) == (self.root.space, name)
+            t for t in self.tags if t.depth == 3 and (t.space, t.name) == (MAIN, name)
         ]
 
     @property
@@ -131,7 +125,7 @@ class WorkbookPart:
         assert sheets is not None  # recalc.names has found sheets in it
         used = [int(tag.attributes.get("sheetId", "0")) for tag in self.listed("sheet")]
         text = (
-            f'<{self.root.spelled("sheet")} xmlns:r="{self.link_space}" '
+            f'<{self.root.spelled("sheet")} xmlns:r="{RELATIONS}" '
             f"name={quoteattr(title)} "
             f'sheetId="{max(used) + 1}" state="hidden" r:id="{link}"/>'
         )

@@ -43,7 +43,7 @@ class IronCalcSession(BookSession):
         self._constants: dict[Address, Value] = {}
 
     def _clear_blanks(self) -> None:
-        """It reads a cell that says "number" and holds nothing as 0; to Excel that cell is empty."""
+        """It reads a cell that says "number" and holds nothing as 0; to Excel it is empty."""
         blanks = typed_blanks(self.copy)
         for where in blanks:
             self._book.clear_cell_contents(*self._at(where))

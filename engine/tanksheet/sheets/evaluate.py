@@ -46,11 +46,12 @@ def entry_cells(book: Book, settings: Settings) -> dict[Address, Value]:
 
 def _given(entry: Entry, settings: Settings) -> Sequence[Value]:
     value = settings.get(entry.key, entry.default)
-    if entry.single and not isinstance(value, (list, tuple)):
-        return (value,)
-    if not isinstance(value, (list, tuple)):
+    if isinstance(value, (list, tuple)):
+        return [*value, *[None] * (len(entry.cells) - len(value))]
+    if not entry.single:
         raise TypeError(f"{entry.key} takes {len(entry.cells)} values")
-    return [*value, *[None] * (len(entry.cells) - len(value))]
+    single: Any = value
+    return (single,)
 
 
 def _entries(book: Book, settings: Settings) -> dict[str, Any]:

@@ -117,9 +117,8 @@ def first_difference(one: bytes, other: bytes) -> str | None:
 
 
 def _around(left: bytes, right: bytes) -> str:
-    at = next(
-        (i for i, (a, b) in enumerate(zip(left, right)) if a != b), min(len(left), len(right))
-    )
+    both = zip(left, right, strict=False)
+    at = next((i for i, (a, b) in enumerate(both) if a != b), min(len(left), len(right)))
     start = max(0, at - 60)
     return f"at byte {at}: {left[start : at + 60]!r} against {right[start : at + 60]!r}"
 

@@ -99,7 +99,7 @@ class Page(InputRows):
         cells = tuple(self.sheet.at(TYPED + i) for i in range(len(values)))
         self._axis(name, quantity, cells, values)
         self.sheet.put(LABEL, title, "grid corner")
-        for cell, value in zip(cells, values):
+        for cell, value in zip(cells, values, strict=True):
             self.sheet.put(cell.column, value, "grid typed", shapes[1])
         name, quantity, values = rows
         cells = tuple(self.sheet.at(LABEL, self.sheet.row + 1 + i) for i in range(len(values)))
@@ -184,7 +184,7 @@ class Page(InputRows):
         self.words(f"{key}_{i + 1}", cell, function, self.arguments(function, own), "grid words")
 
     def mark_over(self, name: str, judged: str, limit: str, number_format: str) -> None:
-        """Colours and words the cells of a grid where the same cell of ``judged`` is above a limit."""
+        """Marks the cells of a grid where the same cell of ``judged`` is above a limit."""
         cells, other = self.book.named_cells()[name], self.book.named_cells()[judged]
         formula = f"AND(ISNUMBER({other[0].cell}),{other[0].cell}>{limit})"
         self.sheet.marks.append(Mark(cells, formula, "stop", number_format))

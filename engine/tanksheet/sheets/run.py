@@ -82,7 +82,8 @@ def _inputs(target: Target, name: str, text: str) -> dict[Address, Value]:
                 f"{target.path.name}: {name} has room for {len(cells)} values, "
                 f"{len(values)} were given"
             )
-        return dict(zip(cells, [*values, *[None] * (len(cells) - len(values))]))
+        blanks = [None] * (len(cells) - len(values))
+        return dict(zip(cells, [*values, *blanks], strict=True))
     unit_name = f"{name}_unit"
     if unit_name not in target.names:
         return {cells[0]: typed.plain(text)}

@@ -147,6 +147,11 @@ def conductivity_rows(page: Page) -> None:
             per_gram=f"ion_{ion}",
             shape="0.000",
         )
+    _readings(page)
+
+
+def _readings(page: Page) -> None:
+    """What the meter should read for the products, for the water, and for both."""
     ions: dict[str, Any] = {name: f"feed_{name}" for name in (*IONS[:-2], "phosphate")}
     page.result(
         "ec_products", "EC of the products in pure water", work.ec_of_products, unit="mS/cm", **ions

@@ -30,7 +30,8 @@ SAFETY = (
     "Never put chlorine products in a tank with acid or with ammonium or urea: poisonous gas. Keep "
     "calcium products apart from sulfates and phosphates in concentrates: they settle out.",
     "On a drinking-water supply, inject only behind the backflow preventer that the local code "
-    "asks for, installed and tested by a licensed person. Labels and safety data sheets come first.",
+    "asks for, installed and tested by a licensed person. Labels and safety data sheets come "
+    "first.",
 )
 SOURCES = (
     (
@@ -208,6 +209,10 @@ def _meter(page: Page) -> None:
         "What it should read: from the label's table, or mix a bucket by hand at the set "
         "ratio and read that."
     )
+    _meter_results(page)
+
+
+def _meter_results(page: Page) -> None:
     page.result(
         "ratio_by_meter",
         "It feeds as if set to 1 :",

@@ -50,9 +50,7 @@ def seconds_a_case(path: Path, name: str, cases: int) -> float:
     plan = book("stock-tank")
     draws = random_settings(plan, seed=7)
     wanted = [formula.cell for formula in plan.formulas.values()]
-    inputs: list[dict[Address, Value]] = [
-        entry_cells(plan, next(draws)) for _ in range(cases + 1)
-    ]
+    inputs: list[dict[Address, Value]] = [entry_cells(plan, next(draws)) for _ in range(cases + 1)]
     with engine(name).open(path) as session:
         session.calculate(inputs[0], wanted)
         start = time.perf_counter()
@@ -107,9 +105,16 @@ def chemistry() -> None:
         lines = ["SELECTED_OUTPUT", "-reset false", "USER_PUNCH", "-headings SC", "10 PUNCH SC"]
         for i in range(sample):
             lines += [
-                f"SOLUTION {i + 1}", "units mmol/L", "pH 7 charge", "pe 12", f"Ca {calcium[i]}",
-                f"Mg {magnesium[i]}", f"K {potassium[i]}", f"N(5) {nitrate[i]}",
-                f"S(6) {sulfate[i]}", "END",
+                f"SOLUTION {i + 1}",
+                "units mmol/L",
+                "pH 7 charge",
+                "pe 12",
+                f"Ca {calcium[i]}",
+                f"Mg {magnesium[i]}",
+                f"K {potassium[i]}",
+                f"N(5) {nitrate[i]}",
+                f"S(6) {sulfate[i]}",
+                "END",
             ]
         program.RunString("\n".join(lines))
 

@@ -106,11 +106,15 @@ def acid_and_recipe() -> None:
     )
     print("Acid: well water of 220 mg/L as CaCO3 at pH 7.6 and 14 C, to pH 5.8, nitric acid 60 %")
     print(f"  add             {acid['dose']:.0f} mL to 1,000 L of water ({CAUTION})")
-    print(f"  strong acid     {acid['need']:.2f} meq/L; {acid['adds_n']:.0f} mg/L N comes with it\n")
+    print(
+        f"  strong acid     {acid['need']:.2f} meq/L; {acid['adds_n']:.0f} mg/L N comes with it\n"
+    )
     recipe = calculated("recipe", {"water_alkalinity": "60 ppm", "ratio": "1:100"})
     print("Full recipe: eleven products in tanks A and B (the workbook's own example)")
-    print(f"  EC expected     {recipe['ec_feed']:.2f} mS/cm with the water, "
-          f"{recipe['ec_products']:.2f} without")
+    print(
+        f"  EC expected     {recipe['ec_feed']:.2f} mS/cm with the water, "
+        f"{recipe['ec_products']:.2f} without"
+    )
     print(f"  tank A          {recipe['clear_a']}")
     print(f"  tank B          {recipe['clear_b']}\n")
 

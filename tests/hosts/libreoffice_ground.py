@@ -13,8 +13,8 @@ from typing import Any
 from xml.etree import ElementTree
 
 import pytest
-from engines_needed import need
 
+from engines_needed import need
 from tanksheet.hosts.libreoffice_extension import unpack
 from tanksheet.recalc import ENGINES, libreoffice_worker
 from tanksheet.recalc.libreoffice_engine import LibreOffice

@@ -77,4 +77,4 @@ class _Splitter:
                 fields[key] = self.split(value)
             elif isinstance(value, tuple):
                 fields[key] = tuple(self.split(v) if isinstance(v, Node) else v for v in value)
-        return dataclasses.replace(node, **fields) if fields else node  # type: ignore[arg-type]
+        return dataclasses.replace(node, **fields) if fields else node

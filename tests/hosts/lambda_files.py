@@ -9,7 +9,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 import xlsxwriter
-from engines_needed import need
 from openpyxl import Workbook
 from openpyxl.chart import BarChart, Reference
 from openpyxl.comments import Comment
@@ -20,6 +19,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.workbook.external_link.external import ExternalBook, ExternalLink
 from openpyxl.worksheet.datavalidation import DataValidation
 
+from engines_needed import need
 from tanksheet.recalc import ENGINES, convert
 
 SHEET = "My farm"

@@ -13,15 +13,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from formula_bench import SHEET, Bench, agree, in_python, need
-from formula_cases import arguments_of, bad_cases
 
+from engines_needed import need
+from formula_bench import SHEET, Bench, agree, in_python
+from formula_cases import arguments_of, bad_cases
 from tanksheet import catalogue
 from tanksheet.definition import Calculation
 from tanksheet.errors import SheetError
 from tanksheet.formula.lambdas import uses_let
 from tanksheet.hosts.lambda_names import write_functions
-from tanksheet.recalc import Address, Value
+from tanksheet.recalc import ENGINES, Address, Value
 
 RANDOM_ROWS = 24
 # ``formulas`` 1.3.4 does not evaluate a LET inside a LAMBDA, so these are not supported there.
@@ -54,7 +55,8 @@ def in_a_users_file(rows: list[Case], engine: str, folder: Path) -> list[Value]:
         bench.add(arguments, lambda cells, r=record: f"{r.sheet_name}({','.join(cells)})")
     report = write_functions(bench.save(folder / "mine.xlsx"))
     places = [Address(SHEET, row, 1) for row in range(1, len(rows) + 1)]
-    with need(engine).open(report.target) as session:
+    need(ENGINES[engine])
+    with ENGINES[engine].open(report.target) as session:
         values = session.calculate({}, places)
     return [values[place] for place in places]
 

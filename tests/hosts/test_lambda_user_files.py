@@ -9,17 +9,19 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from openpyxl import Workbook
+
 from engines_needed import need
 from lambda_files import (
+    CALL,
     PRODUCERS,
+    SECOND_CALL,
     SHEET,
-    by_gnumeric,
     by_libreoffice,
     by_openpyxl,
     by_xlsxwriter,
 )
 from package_edits import BOOK, GetWorkbook, add_name, edit_part, replace_once
-
 from tanksheet import catalogue
 from tanksheet.errors import WorkbookProblem
 from tanksheet.formula import lambda_comment, lambda_text
@@ -142,8 +144,16 @@ def test_the_users_cells_calculate(producer: str, engine: str, tmp_path: Path) -
 
 @pytest.mark.parametrize("engine", ["ironcalc", "formulas"])
 def test_cells_of_a_file_by_gnumeric_calculate(engine: str, tmp_path: Path) -> None:
-    """Neither engine can read Gnumeric's styles, so the copy gets plain ones first."""
-    target = write_functions(by_gnumeric(tmp_path / "farm.xlsx")).target
+    """Neither engine can read Gnumeric's styles and comments, so the copy gets plain styles, and
+    the file has cells only."""
+    book = Workbook()
+    book.active.title = SHEET
+    for row in ([None] * 4, [None, 150, None, f"={CALL}"], [None, 10, None, f"={SECOND_CALL}"]):
+        book.active.append(row)
+    book.active["D4"] = "=SUM(D2:D3)"
+    book.save(tmp_path / "cells.xlsx")
+    by_gnumeric_from(tmp_path / "cells.xlsx", tmp_path / "farm.xlsx")
+    target = write_functions(tmp_path / "farm.xlsx").target
     parts = read_parts(target.read_bytes()) | {"xl/styles.xml": plain_styles()}
     target.write_bytes(write_parts(parts))
     assert calculated(target, engine) == RIGHT
@@ -175,11 +185,16 @@ def test_libreoffice_opens_the_copy(producer: str, tmp_path: Path) -> None:
     assert tuple(values[place] for place in places) == lambda_data.columns()[name]
 
 
+HIDDEN, UNHIDDEN = 'state="hidden" r:id="rIdFert"', 'r:id="rIdFert"'
+
+
 def older(path: Path) -> None:
     """Turns a file into one of an earlier edition: another body, another figure in the data."""
     edit_part(path, BOOK, lambda text: text.replace("*10),#NUM!)", "*11),#NUM!)"))
     edit_part(path, DATA, lambda text: text.replace("<v>3.785411784</v>", "<v>3.7</v>"))
-    edit_part(path, BOOK, lambda text: text.replace('state="hidden" r:id="rIdFert"', 'r:id="rIdFert"'))
+    edit_part(
+        path, BOOK, lambda text: text.replace('state="hidden" r:id="rIdFert"', 'r:id="rIdFert"')
+    )
 
 
 def test_an_earlier_edition_is_brought_up_to_date(tmp_path: Path) -> None:
@@ -190,7 +205,7 @@ def test_an_earlier_edition_is_brought_up_to_date(tmp_path: Path) -> None:
     assert "FERT.STOCKMASS" in report.changed
     parts = read_parts(report.target.read_bytes())
     assert {name for name in parts if parts[name] != fresh[name]} == {BOOK}
-    shown = parts[BOOK].decode().replace('r:id="rIdFert"', 'state="hidden" r:id="rIdFert"')
+    shown = parts[BOOK].decode().replace(UNHIDDEN, HIDDEN)
     assert shown.encode() == fresh[BOOK]  # a sheet that the user has unhidden stays so
     assert calculated(report.target, "ironcalc") == RIGHT
 
@@ -198,7 +213,9 @@ def test_an_earlier_edition_is_brought_up_to_date(tmp_path: Path) -> None:
 def test_a_deleted_name_or_sheet_comes_back(tmp_path: Path) -> None:
     first = write_functions(by_xlsxwriter(tmp_path / "farm.xlsx")).target
     fresh = first.read_bytes()
-    edit_part(first, BOOK, lambda t: re.sub(r'<definedName name="FERT.EC"[^<]*</definedName>', "", t))
+    edit_part(
+        first, BOOK, lambda t: re.sub(r'<definedName name="FERT.EC"[^<]*</definedName>', "", t)
+    )
     edit_part(first, BOOK, lambda t: re.sub(r'<sheet [^>]*name="fert_tables"[^>]*/>', "", t))
     edit_part(first, BOOK, lambda t: t.replace("'fert_tables'!", "#REF!"))
     report = write_functions(first, force=True)

@@ -28,9 +28,11 @@ from tanksheet.hosts.table_functions import TABLE_FUNCTIONS
 from tanksheet.recalc import ENGINES, Address, Value
 from tanksheet.recalc.libreoffice_engine import LibreOffice
 from tanksheet.sheets.evaluate import evaluate
+from tanksheet.sheets.package import first_difference
 from tanksheet.sheets.writer import workbook_bytes
 from tanksheet.templates import book
 
+FOLDER = Path(__file__).parents[2] / "workbook_templates"
 RANDOM_ROWS = 4
 CALL = "=FERT.STOCKMASS(150,15.5,100,200)"
 MASS = 150 * 100 * 200 / 155  # mass balance by hand: mg/L x parts x L over g/kg
@@ -200,8 +202,10 @@ def test_ranges_runs_tables_and_arguments_that_do_not_fit(
 
 def test_one_file_in_both_hosts(office: LibreOffice, tmp_path: Path) -> None:
     """The workbook with the LAMBDA names: by those names, and by the extension, the same values."""
-    path = tmp_path / "functions.xlsx"
-    write_functions(None, path)
+    write_functions(None, tmp_path / "functions.xlsx")
+    path = FOLDER / "functions.xlsx"
+    difference = first_difference(path.read_bytes(), (tmp_path / "functions.xlsx").read_bytes())
+    assert difference is None, f"{difference}; run scripts/build --force"
     sheet = load_workbook(path).worksheets[0]
     places = {
         str(cell.value)[1:].split("(")[0]: Address(sheet.title, cell.row, cell.column)
@@ -225,7 +229,9 @@ def test_one_file_in_both_hosts(office: LibreOffice, tmp_path: Path) -> None:
             assert agree(want, values[place]), (name, key, values[place])
 
 
-def test_our_files_without_the_extension(tmp_path: Path) -> None:
+def test_our_files_without_the_extension(
+    office: LibreOffice, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """A workbook saved by a LibreOffice with the extension keeps its results in one without."""
     plan = book("stock-tank")
     source = tmp_path / "stock-tank.xlsx"
@@ -235,16 +241,16 @@ def test_our_files_without_the_extension(tmp_path: Path) -> None:
     workbook.save(source)
     title = workbook.worksheets[0].title
     results = {name: formula.cell for name, formula in plan.formulas.items() if formula.name}
-    with with_extension(tmp_path / "bundled") as with_it:
-        kept = saved_as(source, "xlsx", tmp_path / "kept")
-        own = Address(title, 1, 26)
-        with with_it.open(kept) as session:
-            assert session.calculate({}, [own])[own] == pytest.approx(MASS, rel=1e-12)
+    kept = saved_as(source, "xlsx", tmp_path / "kept")
+    own = Address(title, 1, 26)
+    with office.open(kept) as session:
+        assert session.calculate({}, [own])[own] == pytest.approx(MASS, rel=1e-12)
+    monkeypatch.delenv("BUNDLED_EXTENSIONS")
     bare = LibreOffice()
     with bare.open(kept) as session:
         values = session.calculate({}, [*results.values(), own])
     bare.close()
-    assert values[own] is SheetError.NAME
+    assert isinstance(values[own], SheetError)  # it does not know LAMBDA, which the name holds
     expected = evaluate(plan, {})
     for name, cell in results.items():
         assert agree(expected[name], values[cell]), (name, values[cell])
@@ -269,10 +275,10 @@ def test_the_function_wizard(office: LibreOffice) -> None:
 def test_many_calls_and_very_long_texts(office: LibreOffice, tmp_path: Path) -> None:
     """Twenty thousand calls that hang on one another, and texts as long as a cell takes."""
     count = 20_000
-    calls = ["=FERT.PERCENT(100)"]
-    calls += [f"=FERT.RATIO(A{row})+FERT.PERCENT(100)-100" for row in range(1, count)]
+    calls = ["=FERT.PERCENT(50)"]
+    calls += [f"=FERT.RATIO(A{row})+FERT.PERCENT(50)-50" for row in range(1, count)]
     found = column_a(cells_file(tmp_path / "many.xlsx", calls), count)
-    assert found == pytest.approx([1.0] * count, rel=1e-9)
+    assert found == pytest.approx([2.0] * count, rel=1e-9)
     long = {"C1": "x" * 32_767}
     asked = ["=FERT.ELEMENT(C1,5)", "=FERT.STOCKMASS(C1,1,1,1)", "=FERT.PERCENT(A3)"]
     assert column_a(cells_file(tmp_path / "long.xlsx", asked, long), 3) == [

@@ -150,26 +150,28 @@ def test_a_column_a_constant_and_a_table(project: Path) -> None:
 
 def test_ranges_of_unequal_length(project: Path) -> None:
     """As in Excel's own arithmetic on arrays: #N/A where one of them has run out."""
-    (result,) = results(
-        project, call("FERT_PERCENT", [[100.0], [200.0]]), call("FERT_PERCENT", 50.0)
-    )[:1]
-    assert result == [[1.0], [0.5]]
     long, short = [[150.0], [150.0], [150.0]], [[100.0], [200.0]]
     (result,) = results(project, call("FERT_STOCKMASS", long, 15.5, short, 200.0))
     assert [type(each) for (each,) in result[:2]] == [float, float]
     assert result[2] == ["#N/A"]
+    wide, narrow = [[150.0, 150.0, 150.0]] * 2, [[100.0, 200.0]] * 2
+    (result,) = results(project, call("FERT_STOCKMASS", wide, 15.5, narrow, 200.0))
+    assert [row[2] for row in result] == ["#N/A", "#N/A"]
+    assert [type(each) for row in result for each in row[:2]] == [float] * 4
 
 
 @pytest.mark.parametrize("text", CODES)
 def test_an_error_in_an_argument_is_handed_on(project: Path, text: str) -> None:
     code = CODES[text]
-    single, column, word, readings = results(
+    single, column, word, readings, twice = results(
         project,
         call("FERT_PERCENT", [[code]]),
         call("FERT_PERCENT", [[100.0], [code], [50.0]]),
         call("FERT_ELEMENT", [["P2O5"], [code]], 52.0),
         call("FERT_MEAN", [[25.2], [code], [24.8]]),
+        call("FERT_UNIFORMITY", [[25.2], [code], [24.8]], [["CU"], ["DU"]]),
     )
+    assert twice == [[text], [text]]
     assert single == readings == text
     assert column == [[1.0], [text], [2.0]]
     assert word[1] == [text]

@@ -19,6 +19,7 @@ ORDER = (
     ("formula", "recalc"),
     ("sheets",),
     ("templates", "hosts", "batch", "recipes"),
+    ("commands",),
     ("cli", "__main__"),
 )
 LEVEL = {room: level for level, rooms in enumerate(ORDER) for room in rooms}

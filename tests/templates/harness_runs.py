@@ -3,20 +3,11 @@
 from __future__ import annotations
 
 from tanksheet.recalc import EngineRun
-from tanksheet.sheets.book import Book
-from tanksheet.sheets.cases import edge_settings
-from tanksheet.sheets.verify import MOST_EDGES
 
 # Random cases by engine. IronCalc is quick; the others take a tenth of a second and more a case.
 RANDOM = {"ironcalc": 500, "libreoffice": 20, "formulas": 5, "gnumeric": 5}
 RUN_PROPERTY = "workbook in engine"
 HEADINGS = ("workbook", "engine", "random", "edges", "cells", "worst", "verdict")
-
-
-def edges_for(book: Book, engine: str) -> int:
-    """How many bad entries an engine is to see: all of them, or its share."""
-    every = len(list(edge_settings(book)))
-    return min(every, MOST_EDGES.get(engine, every))
 
 
 def row(name: str, edges: int, run: EngineRun) -> tuple[str, ...]:

@@ -27,7 +27,8 @@ def test_the_file_is_a_fresh_build(name: str, package_of: GetPackage) -> None:
 
 
 def test_there_is_no_file_without_a_template() -> None:
-    assert {path.stem for path in FOLDER.glob("*.xlsx")} == set(TEMPLATES)
+    # The list of functions is not a plan of named quantities; tests/hosts holds it.
+    assert {path.stem for path in FOLDER.glob("*.xlsx")} == {*TEMPLATES, "functions"}
 
 
 @pytest.mark.parametrize("name", TEMPLATES)

@@ -11,10 +11,11 @@ from collections.abc import Callable
 import pytest
 
 from engines_needed import need
-from harness_runs import RANDOM, RUN_PROPERTY, edges_for, row
+from harness_runs import RANDOM, RUN_PROPERTY, row
 from package_edits import GetWorkbook
 from tanksheet.recalc import ENGINES, listing, named_cells, table
-from tanksheet.sheets.verify import verify
+from tanksheet.sheets.cases import edge_settings
+from tanksheet.sheets.verify import edges_for, verify
 from tanksheet.templates import TEMPLATES, book
 
 
@@ -29,7 +30,7 @@ def test_workbook_agrees(
     need(ENGINES[engine])
     path, plan = workbook(name), book(name)
     [run] = verify(path, plan, [engine], RANDOM[engine])
-    edges = edges_for(plan, engine)
+    edges = len(edges_for(plan, engine))
     record_property(RUN_PROPERTY, row(name, edges, run))
     assert run.verdict == "agrees", f"{table([run])}\n{listing(run, named_cells(path))}"
     assert run.cases == RANDOM[engine] + edges
@@ -40,3 +41,16 @@ def test_workbook_agrees(
 def test_every_engine_is_in_the_harness() -> None:
     assert set(RANDOM) == set(ENGINES)
     assert RANDOM["ironcalc"] >= 500
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_shares_of_bad_entries(name: str) -> None:
+    """IronCalc sees them all; the slow engines see some of every kind, drawn alike each time."""
+    plan = book(name)
+    every = list(edge_settings(plan))
+    assert edges_for(plan, "ironcalc") == every
+    for engine in set(RANDOM) - {"ironcalc"}:
+        share = edges_for(plan, engine)
+        assert len(share) >= min(6, len(every))
+        assert all(each in every for each in share)
+        assert share == edges_for(plan, engine)

@@ -8,12 +8,10 @@ from collections.abc import Iterable
 from tanksheet.errors import WorkbookProblem
 from tanksheet.hosts import lambda_data
 from tanksheet.hosts.markup import Tag, as_utf8, at_the_end_of, edited, tags
-from tanksheet.hosts.user_package import UserPackage
-from tanksheet.hosts.workbook_part import BOOK, WorkbookPart
+from tanksheet.hosts.user_package import BOOK, LINKS, TYPES, UserPackage
+from tanksheet.hosts.workbook_part import WorkbookPart
 from tanksheet.sheets.package import RELATIONS
 
-LISTED_LINKS = "xl/_rels/workbook.xml.rels"
-CONTENT_TYPES = "[Content_Types].xml"
 KIND = "application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"
 
 
@@ -35,7 +33,7 @@ def sheet_homes(package: UserPackage) -> dict[str, str]:
 
 
 def _links(package: UserPackage) -> list[Tag]:
-    return tags(as_utf8(package.read(LISTED_LINKS), package.file))
+    return tags(as_utf8(package.read(LINKS), package.file))
 
 
 def new_sheet(package: UserPackage, book: WorkbookPart, changes: dict[str, bytes]) -> str:
@@ -48,12 +46,12 @@ def new_sheet(package: UserPackage, book: WorkbookPart, changes: dict[str, bytes
     changes[part] = lambda_data.worksheet()
     _append(
         package,
-        LISTED_LINKS,
+        LINKS,
         "Relationship",
         f'Id="{link}" Type="{RELATIONS}/worksheet" Target="{part.removeprefix("xl/")}"',
         changes,
     )
-    _append(package, CONTENT_TYPES, "Override", f'PartName="/{part}" ContentType="{KIND}"', changes)
+    _append(package, TYPES, "Override", f'PartName="/{part}" ContentType="{KIND}"', changes)
     book.add_hidden_sheet(title, link)
     return title
 

@@ -20,9 +20,8 @@ from tanksheet.formula.lambdas import MARK
 from tanksheet.hosts import lambda_data
 from tanksheet.hosts.lambda_links import new_sheet, replaced_sheet, sheet_homes
 from tanksheet.hosts.markup import Tag
-from tanksheet.hosts.user_package import UserPackage
-from tanksheet.hosts.workbook_part import BOOK, Name, WorkbookPart
-from tanksheet.recalc.names import named_cells
+from tanksheet.hosts.user_package import BOOK, UserPackage
+from tanksheet.hosts.workbook_part import Name, WorkbookPart
 from tanksheet.recalc.record import Address
 from tanksheet.recalc.stored import stored_values
 from tanksheet.sheets.functions import functions_workbook
@@ -134,7 +133,7 @@ def _notes(package: UserPackage, book: WorkbookPart) -> Iterator[str]:
 
 def _data_in(package: UserPackage) -> Data:
     """Which sheet holds our data: the one that the names lead to, or one with our note."""
-    cells = named_cells(package.path)
+    cells = package.cells
     known = lambda_data.columns()
     placed = {name: cells[name] for name in known if name in cells}
     homes = sheet_homes(package)
@@ -172,7 +171,7 @@ def _has_note(package: UserPackage, sheet: str) -> bool:
 
 def _refuse_collisions(package: UserPackage, book: WorkbookPart, data: Data) -> None:
     """Names of ours that mean something else in the file stop everything."""
-    cells = named_cells(package.path)
+    cells = package.cells
     there = book.names()
     is_marked = bool(data.sheet)
     found = []

@@ -19,7 +19,10 @@ from tanksheet.recalc.names import DAMAGE, contents, damaged
 
 # With macros or without; the macros travel in a part of their own, which is copied.
 KINDS = (".xlsx", ".xlsm")
-LARGEST_INDEX = 20_000_000  # bytes in a part that lists sheets, names or parts
+BOOK, LINKS, TYPES = "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "[Content_Types].xml"
+# The parts that list sheets, names and parts. Only these are read whole, so they have a limit.
+INDEXES = (BOOK, LINKS, TYPES)
+LARGEST_INDEX = 20_000_000  # bytes
 PIECE = 1 << 16
 
 
@@ -36,13 +39,16 @@ class UserPackage:
                 f"{self.file}: only .xlsx and .xlsm files can take the functions; "
                 "save it as .xlsx in a spreadsheet program."
             )
-        self.sheets = contents(path).sheets
         try:
             with zipfile.ZipFile(path) as parts:
                 self.infos = parts.infolist()
-        except DAMAGE as problem:
+        except (OSError, *DAMAGE) as problem:
+            contents(path)  # it says what the matter is
             raise damaged(self.file, problem) from None
         self._check_parts()
+        for index in INDEXES:
+            self._check_size(index)
+        self.sheets, self.cells = contents(path)
 
     @property
     def names(self) -> list[str]:
@@ -77,13 +83,15 @@ class UserPackage:
         """Bytes of a part when unpacked."""
         return next((info.file_size for info in self.infos if info.filename == part), 0)
 
-    def read(self, part: str) -> bytes:
-        """A part that lists others. Raises WorkbookProblem when it is missing or very large."""
+    def _check_size(self, part: str) -> None:
         if self.size(part) > LARGEST_INDEX:
             raise WorkbookProblem(
                 f"{self.file}: its part {part} has {self.size(part) / 1e6:.0f} MB, and the most "
                 f"taken is {LARGEST_INDEX / 1e6:.0f} MB; delete names that lead nowhere."
             )
+
+    def read(self, part: str) -> bytes:
+        """One of the INDEXES. Raises WorkbookProblem when it is missing or damaged."""
         try:
             with zipfile.ZipFile(self.path) as parts:
                 return parts.read(part)

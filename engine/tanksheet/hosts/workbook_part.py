@@ -9,10 +9,9 @@ from xml.sax.saxutils import escape, quoteattr
 
 from tanksheet.errors import WorkbookProblem
 from tanksheet.hosts.markup import Edit, Tag, as_utf8, at_the_end_of, edited, tags
-from tanksheet.hosts.user_package import UserPackage
+from tanksheet.hosts.user_package import BOOK, UserPackage
 from tanksheet.sheets.package import MAIN, RELATIONS
 
-BOOK = "xl/workbook.xml"
 # Names come behind whichever of these is last, as the schema orders them.
 BEFORE_NAMES = ("sheets", "functionGroups", "externalReferences")
 _ON_LOAD = re.compile(r"""fullCalcOnLoad\s*=\s*("[^"]*"|'[^']*')""")
@@ -46,9 +45,7 @@ class WorkbookPart:
         return next((tag for tag in found if tag.space == MAIN), None)
 
     def listed(self, name: str) -> list[Tag]:
-        return [
-            t for t in self.tags if t.depth == 3 and (t.space, t.name) == (MAIN, name)
-        ]
+        return [t for t in self.tags if t.depth == 3 and (t.space, t.name) == (MAIN, name)]
 
     @property
     def is_protected(self) -> bool:

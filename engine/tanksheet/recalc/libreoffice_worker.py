@@ -128,7 +128,10 @@ class Office:
 
 
 class Book:
-    """One open workbook that can be put back as it was opened."""
+    """One open workbook that can be put back as it was opened.
+
+    Every call into LibreOffice takes part of a millisecond, so what cannot change is asked once.
+    """
 
     def __init__(self, document: Any) -> None:
         self.document = document
@@ -136,10 +139,31 @@ class Book:
         self.formats = document.getNumberFormats()
         self.undo: dict[Place, Callable[[], None]] = {}
         self.holds: dict[Place, tuple[str, Any]] = {}
+        self.cells: dict[Place, Any] = {}
+        self.kinds: dict[Place, str] = {}
+        self.own_format: dict[Place, bool] = {}
 
     def cell(self, place: Place) -> Any:
-        sheet, row, column = place
-        return self.sheets.getByName(sheet).getCellByPosition(column - 1, row - 1)
+        if place not in self.cells:
+            sheet, row, column = place
+            found = self.sheets.getByName(sheet).getCellByPosition(column - 1, row - 1)
+            self.cells[place] = found
+        return self.cells[place]
+
+    def kind(self, place: Place) -> str:
+        """EMPTY, VALUE, TEXT or FORMULA; asked once of a cell that stands as it was opened."""
+        if place in self.undo:
+            return str(self.cell(place).Type.value)
+        if place not in self.kinds:
+            self.kinds[place] = self.cell(place).Type.value
+        return self.kinds[place]
+
+    def may_be_truth(self, place: Place) -> bool:
+        """Whether 0 and 1 may mean FALSE and TRUE: not in a cell with a format of its own."""
+        if place not in self.own_format:
+            shape = self.formats.getByKey(self.cell(place).NumberFormat)
+            self.own_format[place] = shape.FormatString != "General" and not shape.Type & LOGICAL
+        return not self.own_format[place]
 
     def calculate(self, inputs: list[Read], wanted: list[Place]) -> list[Read]:
         settings = {(i[0], i[1], i[2]): (i[3], i[4]) for i in inputs}
@@ -198,11 +222,11 @@ class Book:
         if value is None:
             return ["error", self.cell(place).getError()]
         if value == "":
-            kind = {"EMPTY": "empty", "TEXT": "text"}.get(self.cell(place).Type.value, "blank")
+            kind = {"EMPTY": "empty", "TEXT": "text"}.get(self.kind(place), "blank")
             return [kind, ""]
         if isinstance(value, str):
             return ["text", value]
-        if value in (0, 1):
+        if value in (0, 1) and self.may_be_truth(place):
             shown = self.formats.getByKey(self.cell(place).NumberFormat).Type
             if shown & LOGICAL:
                 return ["truth", bool(value)]

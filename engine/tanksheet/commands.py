@@ -1,0 +1,195 @@
+"""What each command of the command line does: it returns the exit code and prints the rest."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from tanksheet.definition import Calculation, catalogue
+from tanksheet.errors import SheetError, WorkbookProblem
+
+
+def list_all(options: argparse.Namespace) -> int:
+    from tanksheet.hosts.reference_page import write_page
+    from tanksheet.templates import TEMPLATES, book
+
+    if options.page:
+        return write_page(options.page)
+    books = [book(name) for name in TEMPLATES]
+    if options.json:
+        functions = [_described(each) for each in catalogue().values()]
+        shown = [{"name": b.name, "title": b.title, "purpose": b.purpose} for b in books]
+        print(json.dumps({"workbooks": shown, "functions": functions}, indent=2))
+        return 0
+    print("Workbooks")
+    for each in books:
+        print(f"  {each.name:14} {each.purpose}")
+    print("\nFunctions")
+    for calculation in catalogue().values():
+        print(f"  {_signature(calculation)}\n      {calculation.summary}")
+    return 0
+
+
+def _signature(calculation: Calculation) -> str:
+    arguments = ", ".join(
+        f"{name} [{entry.unit.symbol or 'number'}]"
+        for name, entry in calculation.parameters.items()
+    )
+    return f"{calculation.sheet_name}({arguments}) -> {calculation.unit.symbol or 'number'}"
+
+
+def _described(calculation: Calculation) -> dict[str, Any]:
+    arguments, result = calculation.example
+    return {
+        "name": calculation.sheet_name,
+        "summary": calculation.summary,
+        "arguments": [
+            {
+                "name": name,
+                "unit": entry.unit.symbol,
+                "meaning": entry.meaning,
+                "allowed": entry.allowed,
+            }
+            for name, entry in calculation.parameters.items()
+        ],
+        "unit": calculation.unit.symbol,
+        "example": {"arguments": arguments, "result": result},
+        "source": calculation.source,
+        "python": f"{calculation.body.__module__}.{calculation.body.__name__}",
+    }
+
+
+def make(options: argparse.Namespace) -> int:
+    from tanksheet.sheets.package import replace_file
+    from tanksheet.sheets.preview import write_preview
+    from tanksheet.sheets.writer import workbook_bytes
+    from tanksheet.templates import TEMPLATES, book
+
+    names = list(TEMPLATES) if options.all else options.names
+    if not names:
+        raise WorkbookProblem(f"name a workbook or say --all; there are: {', '.join(TEMPLATES)}")
+    plans = {options.out / f"{name}.xlsx": book(name) for name in names}
+    for target in plans:
+        if target.exists() and not options.force:
+            raise WorkbookProblem(f"{target} is there already; say --force to replace it")
+    for target, plan in plans.items():
+        replace_file(target, workbook_bytes(plan))
+        print(f"wrote {target}")
+        if options.preview:
+            write_preview(target, target.with_suffix(".png"))
+            print(f"wrote {target.with_suffix('.png')}")
+    return 0
+
+
+def run(options: argparse.Namespace) -> int:
+    from tanksheet.sheets.run import run as run_file
+    from tanksheet.templates import book_of
+
+    settings = dict(_setting(text) for text in options.set)
+    plan = book_of(options.file)
+    values = run_file(options.file, plan, settings, options.get, options.engine)
+    if options.json:
+        print(json.dumps(values, indent=2))
+        return 0
+    for name, value in values.items():
+        print(f"{name} = {_shown(value)}")
+    return 0
+
+
+def _setting(text: str) -> tuple[str, str]:
+    name, sign, value = text.partition("=")
+    if not sign:
+        raise WorkbookProblem(f"--set {text!r}: write name=value")
+    return name.strip(), value
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, list):
+        return "; ".join(_shown(each) for each in value)
+    return f"{value:.10g}" if isinstance(value, float) else "" if value is None else str(value)
+
+
+def verify(options: argparse.Namespace) -> int:
+    from tanksheet.templates import TEMPLATES, book, book_of
+
+    if options.all:
+        with tempfile.TemporaryDirectory() as folder:
+            made = argparse.Namespace(
+                all=True, names=[], out=Path(folder), force=True, preview=False
+            )
+            make(made)
+            plans = [(Path(folder) / f"{name}.xlsx", book(name)) for name in TEMPLATES]
+            return max(_verified(path, plan, options) for path, plan in plans)
+    if options.file is None:
+        raise WorkbookProblem("name a workbook file or say --all")
+    plan = book_of(options.file)
+    if plan is None:
+        raise WorkbookProblem(
+            f"{options.file} is not a Tanksheet workbook; nothing to compare with"
+        )
+    return _verified(options.file, plan, options)
+
+
+def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
+    from tanksheet.recalc import ENGINES, engine, listing, named_cells, table
+    from tanksheet.recalc.compare import AGREES, NOT_RUN
+    from tanksheet.sheets.verify import closing_line
+    from tanksheet.sheets.verify import verify as verify_file
+
+    names = [n.strip() for n in options.engines.split(",") if n.strip()] or list(ENGINES)
+    for name in names:
+        engine(name)
+    runs = verify_file(path, plan, names, options.cases, options.seed, not options.no_edges)
+    print(f"\n{plan.title}\n{table(runs)}")
+    for each in runs:
+        if each.misses:
+            print(listing(each, named_cells(path)))
+    print(closing_line(runs))
+    verdicts = {each.verdict for each in runs}
+    return 0 if AGREES in verdicts and verdicts <= {AGREES, NOT_RUN} else 1
+
+
+def calc(options: argparse.Namespace) -> int:
+    from tanksheet.hosts.expression import evaluate
+
+    value = evaluate(options.formula, options.host)
+    print(value if isinstance(value, (str, SheetError)) else f"{value:.12g}")
+    return 0
+
+
+def addin_lambda(options: argparse.Namespace) -> int:
+    from tanksheet.hosts.lambda_names import write_functions
+
+    report = write_functions(options.into, options.out, options.force)
+    if not report.changed:
+        print(f"the functions were up to date in {options.into}")
+    print(f"wrote {report.target}: {len(catalogue())} functions, data on sheet {report.sheet!r}")
+    for note in report.notes:
+        print(f"  {note}")
+    return 0
+
+
+def addin_xlwings(options: argparse.Namespace) -> int:
+    from tanksheet.hosts.xlwings_project import write_project
+
+    for path in write_project(options.out):
+        print(f"wrote {path}")
+    return 0
+
+
+def addin_libreoffice(options: argparse.Namespace) -> int:
+    from tanksheet.hosts import libreoffice_extension, libreoffice_install
+    from tanksheet.sheets.package import replace_file
+
+    if options.out:
+        if options.out.exists() and not options.force:
+            raise WorkbookProblem(f"{options.out} is there already; say --force to replace it")
+        replace_file(options.out, libreoffice_extension.extension_bytes())
+        print(f"wrote {options.out}")
+        return 0
+    work = libreoffice_install.uninstall if options.uninstall else libreoffice_install.install
+    print(work())
+    return 0

@@ -20,10 +20,10 @@ from tanksheet.templates import TEMPLATES, book
 FOLDER = Path("out/demo")
 ENGINE = "ironcalc"
 CAUTION = "acid into water, never water into acid; goggles and gloves"
-# The slower engines prove the workbooks of the mixing card, the fast one all of them.
-CARD = ("zone-flow", "stock-tank")
+# The slower engines prove the workbook of the mixing card, the fast one all of them.
+CARD = ("stock-tank",)
 PROVED = {"formulas": CARD, "libreoffice": CARD, "gnumeric": CARD}
-CASES = {"ironcalc": 20, "libreoffice": 2, "formulas": 1, "gnumeric": 3}
+CASES = {"ironcalc": 12, "libreoffice": 4, "formulas": 1, "gnumeric": 4}
 
 
 def main() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import io
 from collections.abc import Iterable
 from typing import Any
@@ -54,8 +55,9 @@ def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
 
 
 def write_sheet(target: Worksheet, sheet: Sheet, texts: dict[str, str]) -> None:
+    looks: dict[tuple[str, str], Any] = {}
     for spec in sheet.specs:
-        _write_cell(target, spec, texts)
+        _write_cell(target, spec, texts, looks)
     for column, width in enumerate(sheet.widths, 1):
         target.column_dimensions[get_column_letter(column)].width = width
     for row, height in sheet.heights.items():
@@ -69,20 +71,32 @@ def write_sheet(target: Worksheet, sheet: Sheet, texts: dict[str, str]) -> None:
     _printing(target, sheet)
 
 
-def _write_cell(target: Worksheet, spec: Spec, texts: dict[str, str]) -> None:
+def _write_cell(
+    target: Worksheet, spec: Spec, texts: dict[str, str], looks: dict[tuple[str, str], Any]
+) -> None:
     cell = target.cell(spec.cell.row, spec.cell.column)
     content = spec.content
     cell.value = texts[content.key] if isinstance(content, Formula) else content
     if isinstance(content, str) and content.startswith("="):
         cell.data_type = "s"
-    _look(cell, LOOKS[spec.style])
-    if spec.number_format:
-        cell.number_format = spec.number_format
+    _dress(cell, spec, looks)
     if spec.across > 1:
         last = spec.cell.column + spec.across - 1
         target.merge_cells(
             start_row=cell.row, end_row=cell.row, start_column=cell.column, end_column=last
         )
+
+
+def _dress(cell: Any, spec: Spec, looks: dict[tuple[str, str], Any]) -> None:
+    """Gives a cell its look; one like it before lends its own, since making looks is slow."""
+    key = spec.style, spec.number_format
+    if key in looks:
+        cell._style = copy.copy(looks[key])
+        return
+    _look(cell, LOOKS[spec.style])
+    if spec.number_format:
+        cell.number_format = spec.number_format
+    looks[key] = cell._style
 
 
 def _look(cell: Any, look: Look) -> None:

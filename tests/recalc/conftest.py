@@ -10,7 +10,8 @@ import pytest
 from openpyxl import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
-from recalc_books import SHEET, Cells, MakeBook, OpenBook, need
+from engines_needed import need
+from recalc_books import SHEET, Cells, MakeBook, OpenBook
 from tanksheet.recalc import ENGINES, Engine, Session
 
 

@@ -1,14 +1,11 @@
-"""What the tests of this room share: cells by name, one result, and the rule on absent engines."""
+"""What the tests of this room share: cells by name, and one result."""
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 
-import pytest
-
-from tanksheet.recalc import Address, Engine, Session, Value
+from tanksheet.recalc import Address, Session, Value
 
 SHEET = "Stock tank"
 Cells = dict[str, object]
@@ -30,12 +27,3 @@ def one(session: Session, cell: str, inputs: dict[str, Value] | None = None) -> 
     wanted = at(cell)
     settings = {at(name): value for name, value in (inputs or {}).items()}
     return session.calculate(settings, [wanted])[wanted]
-
-
-def need(engine: Engine) -> None:
-    """An engine that is absent fails the test, unless the caller has said that it may be absent."""
-    missing = engine.missing()
-    if missing and os.environ.get("TANKSHEET_ALLOW_MISSING_ENGINES") == "1":
-        pytest.skip(f"not run: {missing}")
-    if missing:
-        pytest.fail(f"{missing} (TANKSHEET_ALLOW_MISSING_ENGINES=1 skips such tests)")

@@ -14,7 +14,8 @@ from openpyxl import load_workbook
 from openpyxl.styles import Font
 from openpyxl.worksheet.formula import ArrayFormula
 
-from recalc_books import SHEET, MakeBook, OpenBook, at, need, one
+from engines_needed import need
+from recalc_books import SHEET, MakeBook, OpenBook, at, one
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
 from tanksheet.recalc import ENGINES, Engine, Value, engine
 from tanksheet.sheets.package import read_parts

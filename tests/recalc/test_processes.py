@@ -13,7 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from recalc_books import MakeBook, at, need, one
+from engines_needed import need
+from recalc_books import MakeBook, at, one
 from tanksheet.errors import EngineProblem, WorkbookProblem
 from tanksheet.recalc import Engine, convert, engine, gnumeric_engine, libreoffice_engine
 from tanksheet.recalc.libreoffice_engine import LibreOffice

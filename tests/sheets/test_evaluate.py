@@ -11,7 +11,6 @@ from small_books import page_of, small_book
 from tanksheet.errors import SheetError
 from tanksheet.sheets.cases import BAD, edge_settings, random_settings
 from tanksheet.sheets.evaluate import cell_values, entry_cells, evaluate
-from tanksheet.tables import look_up
 from tanksheet.templates import TEMPLATES, book
 
 VALUE, NUM, NA = SheetError.VALUE, SheetError.NUM, SheetError.NA
@@ -87,50 +86,41 @@ def test_a_range_reads_all_its_cells() -> None:
 
 
 @pytest.mark.parametrize("name", TEMPLATES)
-def test_random_draws_lie_inside_the_limits(name: str) -> None:
+def test_random_draws_are_valid(name: str) -> None:
+    """Words from their lists, blanks where they are allowed, numbers inside their limits once they
+    are in the base unit; only a draw at the very edge may be rounded over it."""
     plan = book(name)
-    drawn = 0
-    for settings in itertools.islice(random_settings(plan, 3), 300):
+    drawn = outside = 0
+    for settings in itertools.islice(random_settings(plan, 3), 200):
         assert set(settings) == set(plan.entries)
+        used = evaluate(plan, settings)
         for entry in plan.entries.values():
             value = settings[entry.key]
-            if entry.words:
-                assert value in entry.words
-                continue
-            for number in value if isinstance(value, list) else [value]:
-                if number is None:
-                    assert entry.optional
-                    continue
+            for each in value if isinstance(value, list) else [value]:
+                if each is None:
+                    assert entry.optional, entry.key
+                elif entry.words:
+                    assert each in entry.words
+                else:
+                    assert isinstance(each, float)
+            key = plan.key_for(entry.key)
+            if entry.single and not entry.words and value is not None and key in used:
                 assert entry.limits is not None
-                assert entry.limits.holds(in_base(plan, settings, entry.key, number)), entry.key
+                number = used[key]
                 drawn += 1
-    assert drawn > 300
+                outside += not isinstance(number, float) or not entry.limits.holds(number)
+    assert outside <= drawn / 500
 
 
-def in_base(plan: Any, settings: Any, key: str, number: Any) -> float:
-    """A drawn number in the base unit, six digits being drawn: within the limits by that much."""
-    entry = plan.entries[key]
-    unit = settings.get(entry.unit_key, "")
-    if entry.base_unit == "parts":
-        parts = 100 / number if unit == "%" else number
-        return min(max(parts, 1.0), 1e6) if 0.99999 < parts < 1.00001e6 else parts
-    factor = 1.0
-    if unit:
-        factor = look_up("units", "factor", unit) / look_up("units", "factor", entry.base_unit)
-    value = number * factor
-    low, high = entry.limits.low, entry.limits.high
-    return min(max(value, low), high) if low * 0.99999 <= value <= high * 1.00001 else value
-
-
-@pytest.mark.parametrize("name", TEMPLATES)
-def test_valid_draws_compute(name: str) -> None:
-    """No base value of a valid draw is an error: the draws are what they claim to be."""
-    plan = book(name)
-    bad = 0
-    for settings in itertools.islice(random_settings(plan, 5), 100):
-        values = evaluate(plan, settings)
-        bad += sum(isinstance(values[key], SheetError) for key in plan.aliases.values())
-    assert bad <= 2, "a draw at the very edge may round over it; more is a mistake"
+def test_random_draws_reach_beyond_the_usual() -> None:
+    """Mostly what is common on a farm, now and then what is merely possible, in any unit."""
+    plan = book("stock-tank")
+    tanks = [s["tank"] for s in itertools.islice(random_settings(plan, 1), 300)]
+    units = {s["tank_unit"] for s in itertools.islice(random_settings(plan, 1), 300)}
+    blanks = [s["ec_measured"] for s in itertools.islice(random_settings(plan, 1), 300)].count(None)
+    assert units == set(plan.entries["tank_unit"].words)
+    assert len(set(tanks)) > 250
+    assert 10 < blanks < 100
 
 
 @pytest.mark.parametrize("name", TEMPLATES)

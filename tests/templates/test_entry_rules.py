@@ -14,6 +14,7 @@ from package_edits import GetPackage
 from tanksheet.recalc import Address
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
+from tanksheet.sheets.choices import ION_UNITS
 from tanksheet.sheets.rows import TYPED, UNIT
 from tanksheet.templates import TEMPLATES, book
 
@@ -40,6 +41,12 @@ def validation(workbook: Workbook, cell: Address) -> DataValidation:
     found = [rule for rule in rules if cell.cell in rule.sqref]
     assert len(found) == 1, f"{cell.a1} has {len(found)} validations"
     return found[0]
+
+
+def words_under(workbook: Workbook, name: str) -> list[object]:
+    """What stands in the cells of a defined name."""
+    [(sheet, area)] = workbook.defined_names[name].destinations
+    return [cell.value for row in workbook[sheet][area] for cell in row]
 
 
 def cells_of(plan: Book, words: bool) -> list[tuple[Entry, Address]]:
@@ -74,9 +81,12 @@ def test_choices_are_lists_that_fit(name: str, opened: Open) -> None:
     for entry, cell in cells_of(book(name), words=True):
         rule = validation(opened(name), cell)
         assert rule.type == "list"
-        assert rule.formula1 == '"' + ",".join(entry.words) + '"'
-        assert len(rule.formula1) < 255, cell.a1
-        assert entry.default[0] in entry.words
+        if rule.formula1.startswith('"'):
+            assert rule.formula1 == '"' + ",".join(entry.words) + '"'
+            assert len(rule.formula1) < 255, cell.a1
+        else:  # too long to spell out: a defined name for the cells of the list
+            assert words_under(opened(name), rule.formula1) == list(entry.words)
+        assert all(each in entry.words or entry.optional for each in entry.default)
         assert rule.showErrorMessage
         assert rule.error and rule.prompt
 
@@ -95,6 +105,9 @@ def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
             assert beside in (*unit.words, "as above")
         elif cell.column == TYPED and entry.single:
             assert isinstance(beside, str) and beside, f"{cell.a1} has no unit"
+        elif sheet.cell(entry.cells[0].row - 1, cell.column + 1).value == "unit":
+            unit_beside = sheet.cell(cell.row, cell.column + 1).value
+            assert isinstance(unit_beside, str) and unit_beside, f"{cell.a1} has no unit"
         else:
             shape = sheet[cell.cell].number_format
             assert '"' in shape, f"{cell.a1} shows no unit: {shape}"
@@ -103,11 +116,13 @@ def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
 @every_workbook
 def test_lists_of_units_offer_metric_and_us(name: str) -> None:
     """Both systems are first-class wherever a quantity has units in both (DESIGN, section 4)."""
-    us = {"gal", "gpm", "gph", "psi", "ft", "in", "oz", "lb", "oz/gal", "lb/gal", "oz/100 gal"}
-    only_one_system = {("1:N", "%"), ("%", "g/kg"), ("s", "min"), ("mS/cm", "dS/m", "uS/cm")}
+    us = set("degF gal gpm gph psi ft in oz lb oz/gal lb/gal".split()) | {"oz/100 gal"}
+    time, meters = {("s", "min"), ("h", "min", "day")}, {("mS/cm", "dS/m", "uS/cm")}
+    laboratory = set(ION_UNITS.values())  # prints the same units everywhere
+    alike = laboratory | time | meters | {("1:N", "%"), ("%", "g/kg")}
     plan = book(name)
     lists = {plan.entries[e.unit_key].words for e in plan.entries.values() if e.unit_key}
-    for words in lists - only_one_system:
+    for words in lists - alike:
         assert us & set(words), words
 
 

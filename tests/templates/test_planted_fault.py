@@ -9,8 +9,10 @@ import pytest
 from package_edits import GetWorkbook, formula_of, set_formula, type_into
 from tanksheet.cli import main
 from tanksheet.recalc import ENGINES, listing, named_cells
+from tanksheet.sheets.book import Book
+from tanksheet.sheets.evaluate import evaluate
 from tanksheet.sheets.verify import closing_line, verify
-from tanksheet.templates import book
+from tanksheet.templates import TEMPLATES, book
 
 # One result that nothing else in its workbook uses, so that one cell differs and no other; what
 # its formula says, and what it is made to say.
@@ -51,6 +53,28 @@ def test_the_command_line_says_so(
     assert code == 1
     assert "differs" in said
     assert f"({name})" in said
+
+
+def last_numbers(plan: Book) -> list[str]:
+    """Named cells that hold a number and that no other formula uses."""
+    used = {key for each in plan.formulas.values() for key in each.arguments}
+    used |= {key for keys in plan.ranges.values() for key in keys}
+    values = evaluate(plan, {})
+    return [
+        each.name
+        for key, each in plan.formulas.items()
+        if each.name and key not in used and isinstance(values[key], float) and values[key]
+    ]
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_one_percent_too_much_is_found_in_every_workbook(name: str, workbook: GetWorkbook) -> None:
+    path, plan = workbook(name), book(name)
+    for cell in last_numbers(plan)[:1] or [next(iter(plan.aliases.values()))]:
+        set_formula(path, cell, f"({formula_of(path, cell)})*1.01")
+        [run] = verify(path, plan, ["ironcalc"], 3, edges=False)
+        assert run.verdict == "differs"
+        assert f"({cell})" in listing(run, named_cells(path))
 
 
 def test_a_small_fault_is_found(workbook: GetWorkbook) -> None:

@@ -137,39 +137,28 @@ def log_activity(strength: float) -> float:
 
 
 @helper
+def constant(kelvin: float, a: float, b: float, c: float, d: float, e: float) -> float:
+    """An equilibrium constant from a fit of its logarithm over temperature."""
+    fit = a + b * kelvin + c / kelvin + d * log10(kelvin) + e / (kelvin * kelvin)
+    return power(10, fit)
+
+
+@helper
 def first_constant(kelvin: float) -> float:
-    """log10 of the first dissociation of carbonic acid (Plummer and Busenberg 1982)."""
-    return (
-        -356.3094
-        - 0.06091964 * kelvin
-        + 21834.37 / kelvin
-        + 126.8339 * log10(kelvin)
-        - 1684915 / (kelvin * kelvin)
-    )
+    """First dissociation of carbonic acid (Plummer and Busenberg 1982)."""
+    return constant(kelvin, -356.3094, -0.06091964, 21834.37, 126.8339, -1684915)
 
 
 @helper
 def second_constant(kelvin: float) -> float:
-    """log10 of the second dissociation of carbonic acid (Plummer and Busenberg 1982)."""
-    return (
-        -107.8871
-        - 0.03252849 * kelvin
-        + 5151.79 / kelvin
-        + 38.92561 * log10(kelvin)
-        - 563713.9 / (kelvin * kelvin)
-    )
+    """Second dissociation of carbonic acid (Plummer and Busenberg 1982)."""
+    return constant(kelvin, -107.8871, -0.03252849, 5151.79, 38.92561, -563713.9)
 
 
 @helper
 def water_constant(kelvin: float) -> float:
-    """log10 of the ion product of water, as in phreeqc.dat."""
-    return (
-        -283.971
-        - 0.05069842 * kelvin
-        + 13323 / kelvin
-        + 102.24447 * log10(kelvin)
-        - 1119669 / (kelvin * kelvin)
-    )
+    """Ion product of water, as in phreeqc.dat."""
+    return constant(kelvin, -283.971, -0.05069842, 13323, 102.24447, -1119669)
 
 
 @helper
@@ -204,9 +193,9 @@ def acid_need(alkalinity: MeqPerL, ph_now: PH, ph_target: PH, celsius: Celsius) 
     kelvin = celsius + KELVIN
     # The salts of the water bring about as much ionic strength as its alkalinity.
     activity = log_activity(alkalinity / 1000)
-    first = power(10, first_constant(kelvin) - 2 * activity)
-    second = power(10, second_constant(kelvin) - 4 * activity)
-    water = power(10, water_constant(kelvin) - 2 * activity)
+    first = first_constant(kelvin) / power(10, 2 * activity)
+    second = second_constant(kelvin) / power(10, 4 * activity)
+    water = water_constant(kelvin) / power(10, 2 * activity)
     now = power(10, -ph_now - activity)
     target = power(10, -ph_target - activity)
     carbon = (alkalinity - water_excess(now, water)) / charge_per_carbon(now, first, second)

@@ -12,6 +12,7 @@ from tanksheet.subset import (
     check,
     dot,
     is_number,
+    rounded,
     shown,
 )
 from tanksheet.tables import is_listed, look_up
@@ -160,12 +161,13 @@ def target_verdict(target: Any, off: Any) -> Any:
         return "no target"
     if not is_number(off):
         return "no target" if target == 0 else "stop: type a number, or leave it blank"
-    if abs(off) <= 10:
+    size = rounded(abs(off), 1)
+    if size <= 10:
         return "pass: on target"
     word = "over" if off > 0 else "under"
-    if abs(off) <= 25:
-        return f"caution: {shown(abs(off), 1)} % {word}"
-    return f"stop: {shown(abs(off), 1)} % {word}"
+    if size <= 25:
+        return f"caution: {shown(size, 1)} % {word}"
+    return f"stop: {shown(size, 1)} % {word}"
 
 
 def acid_given(doses: Any, hydrogen: Any) -> Any:

@@ -7,7 +7,7 @@ from typing import Any
 from tanksheet.calc.convert import convert, element
 from tanksheet.calc.ratio import corrected_ratio, measured_ratio, percent_injected, ratio_error
 from tanksheet.calc.stock import delivered, liquid_volume, stock_mass
-from tanksheet.subset import helper, is_number, shown
+from tanksheet.subset import helper, is_number, rounded, shown
 from tanksheet.templates.wording import pounds_and_ounces
 
 
@@ -83,7 +83,7 @@ def target_met(nutrient: Any, target: Any, n: Any, p: Any, k: Any, ca: Any, mg: 
     arrives = pick(nutrient, n, p, k, ca, mg, s)
     if target == 0:
         return f"not used; {shown(arrives, 1)} ppm {nutrient} arrives from the other product"
-    off = (arrives / target - 1) * 100
+    off = rounded((arrives / target - 1) * 100, 1)
     if abs(off) <= 10:
         return f"pass: {shown(arrives, 1)} ppm {nutrient} arrives, {shown(off, 1)} % from target"
     if abs(off) <= 25:
@@ -115,7 +115,9 @@ def new_in_percent(new_ratio: Any) -> Any:
 
 
 @helper
-def feed_verdict(error: Any) -> Any:
+def feed_verdict(exact: Any) -> Any:
+    # Judged as it is shown: 10.00001 reads "10 %".
+    error = rounded(exact, 1)
     if abs(error) <= 5:
         return f"pass: within 5 % of the setting ({shown(error, 1)} %)"
     if abs(error) <= 10:
@@ -138,7 +140,7 @@ def ratio_by_test(test_water: Any, test_stock: Any) -> Any:
 def drawdown_verdict(tested_ratio: Any, ratio: Any) -> Any:
     if is_number(tested_ratio):
         return feed_verdict(ratio_error(tested_ratio, ratio))
-    return "not tested"
+    return "not tested, or an entry above that cannot be right"
 
 
 def card_tank(tank: Any) -> Any:

@@ -7,7 +7,7 @@ from typing import Any
 from tanksheet.calc.field import mean_reading, spread
 from tanksheet.calc.flow import bucket_flow, emitter_flow, stroke_flow
 from tanksheet.errors import NotANumber
-from tanksheet.subset import check, count, is_number, shown
+from tanksheet.subset import check, count, is_number, rounded, shown
 
 NOT_MEASURED = "not measured"
 
@@ -27,11 +27,12 @@ def spread_of(readings: Any) -> Any:
 def catches_alike(time_spread: Any) -> Any:
     if not is_number(time_spread):
         return "caution: one catch only; repeat it at least twice"
-    if time_spread <= 5:
-        return f"pass: the times spread by {shown(time_spread, 1)} %"
-    if time_spread <= 10:
-        return f"caution: the times spread by {shown(time_spread, 1)} %; catch once more"
-    return f"stop: the times spread by {shown(time_spread, 1)} %; find out why before planning"
+    off = rounded(time_spread, 1)
+    if off <= 5:
+        return f"pass: the times spread by {shown(off, 1)} %"
+    if off <= 10:
+        return f"caution: the times spread by {shown(off, 1)} %; catch once more"
+    return f"stop: the times spread by {shown(off, 1)} %; find out why before planning"
 
 
 def flow_from_emitters(
@@ -59,7 +60,7 @@ def chosen_flow(
 def compared(other: Any, flow: Any) -> Any:
     if other == NOT_MEASURED:
         return NOT_MEASURED
-    off = (other / flow - 1) * 100
+    off = rounded((other / flow - 1) * 100, 1)
     if abs(off) <= 10:
         return f"pass: {shown(off, 1)} % from the flow planned with"
     if abs(off) <= 20:

@@ -147,3 +147,21 @@ def test_conductivity_counts_the_water() -> None:
 def test_solubility_stops_a_stock_that_is_too_strong() -> None:
     values = evaluate(book("recipe"), {"amounts": [8, 30, *[None] * 10]})
     assert str(values["dissolved[1]"]).startswith("stop: 140 %")
+
+
+def test_acid_and_bicarbonate_of_the_products_change_the_alkalinity() -> None:
+    """60 mg/L as CaCO3 is 1.199 meq/L; 10 g of KHCO3 (100.114 g/mol) and 10 mL of 60 % nitric
+    acid (13.017 eq/L) in each litre of stock, at 1:100."""
+    values = evaluate(
+        book("recipe"),
+        {
+            "products": ["potassium bicarbonate", "nitric acid 60 %", *[None] * 10],
+            "tanks": ["A"] * 12,
+            "amounts": [1, 1, *[None] * 10],
+            "amount_units": ["kg", "L", *["g"] * 10],
+        },
+    )
+    assert values["feed_bicarbonate"] == pytest.approx(0.1 / 100.114 * 1000, rel=1e-5)
+    assert values["acid_given"] == pytest.approx(0.1 * 13.017, rel=1e-4)
+    left = 60 / 50.043 + 0.1 / 100.114 * 1000 - 0.1 * 13.017
+    assert values["alkalinity_left"] == pytest.approx(left, rel=1e-4)

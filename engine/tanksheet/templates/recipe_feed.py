@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from tanksheet.calc.conductivity import conductivity
 from tanksheet.sheets.book import part
 from tanksheet.sheets.columns import Maker, Table
 from tanksheet.sheets.page import Page
@@ -121,48 +122,36 @@ def _from_water(names: tuple[str, ...]) -> Maker:
 
 def conductivity_rows(page: Page) -> None:
     page.section("Acid and conductivity of the feed", "results")
-    page.result(
-        "acid_given",
-        "Acid from the products (base if negative)",
-        work.acid_given,
-        unit="meq/L",
-        doses="doses",
-        hydrogen="ion_hydrogen",
-    )
-    page.result(
-        "alkalinity_left",
-        "Alkalinity left in the feed",
-        work.alkalinity_left,
-        unit="meq/L",
-        acid="acid_given",
-    )
     for ion in IONS[:-1]:
-        name = "phosphate" if ion == "dihydrogen_phosphate" else ion
+        name = ion.removeprefix("dihydrogen_")
         page.result(
             f"feed_{name}",
-            f"From the products: {name.replace('_', ' ')}",
+            f"From the products: {name}",
             work.feed_ion,
             unit="mmol/L",
             doses="doses",
             per_gram=f"ion_{ion}",
             shape="0.000",
         )
+    acid = "Acid from the products (base if negative)"
+    page.result("acid_given", acid, work.acid_given, unit="meq/L", hydrogen="ion_hydrogen")
+    left = "Alkalinity left in the feed"
+    page.result("alkalinity_left", left, work.alkalinity_left, unit="meq/L", acid="acid_given")
     _readings(page)
 
 
 def _readings(page: Page) -> None:
     """What the meter should read for the products, for the water, and for both."""
-    ions: dict[str, Any] = {name: f"feed_{name}" for name in (*IONS[:-2], "phosphate")}
-    page.result(
-        "ec_products", "EC of the products in pure water", work.ec_of_products, unit="mS/cm", **ions
-    )
+    ions: dict[str, Any] = {ion: f"feed_{ion.removeprefix('dihydrogen_')}" for ion in IONS[:-1]}
+    page.result("ec_products", "EC of the products in pure water", conductivity, **ions)
     page.result("ec_water", "EC of the water alone", work.ec_of_water, unit="mS/cm")
-    feed = {name: key for name, key in ions.items() if name != "bicarbonate"}
+    feed: dict[str, Any] = {ion: f"feed_{ion}" for ion in IONS[:8]}
     page.result(
         "ec_feed",
         "EC that the meter should read",
         work.ec_of_feed,
         unit="mS/cm",
+        phosphate="feed_phosphate",
         alkalinity="alkalinity_left",
         note="at 25 degrees C",
         **feed,

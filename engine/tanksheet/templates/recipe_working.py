@@ -175,38 +175,12 @@ def acid_given(doses: Any, hydrogen: Any) -> Any:
     return dot(doses, hydrogen)
 
 
-def alkalinity_left(water_alkalinity: Any, acid: Any) -> Any:
-    return max(0, alkalinity_meq(water_alkalinity) - acid)
+def alkalinity_left(water_alkalinity: Any, feed_bicarbonate: Any, acid: Any) -> Any:
+    return max(0, alkalinity_meq(water_alkalinity) + feed_bicarbonate - acid)
 
 
 def feed_ion(doses: Any, per_gram: Any) -> Any:
     return dot(doses, per_gram)
-
-
-def ec_of_products(
-    calcium: Any,
-    magnesium: Any,
-    potassium: Any,
-    sodium: Any,
-    ammonium: Any,
-    nitrate: Any,
-    sulfate: Any,
-    chloride: Any,
-    bicarbonate: Any,
-    phosphate: Any,
-) -> Any:
-    return conductivity(
-        calcium,
-        magnesium,
-        potassium,
-        sodium,
-        ammonium,
-        nitrate,
-        sulfate,
-        chloride,
-        bicarbonate,
-        phosphate,
-    )
 
 
 def ec_of_water(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import io
+import zlib
 from collections.abc import Iterable
 from typing import Any
 
@@ -143,7 +144,9 @@ def _verdict_marks(sheet: Sheet) -> Iterable[Mark]:
 
 def _mark(target: Worksheet, mark: Mark) -> None:
     ink, fill = MARKS[mark.style]
-    shape = NumberFormat(numFmtId=200, formatCode=mark.number_format)
+    # Each format has a number of its own; those from 164 on are free.
+    number = 200 + zlib.crc32(mark.number_format.encode()) % 700
+    shape = NumberFormat(numFmtId=number, formatCode=mark.number_format)
     style = DifferentialStyle(
         font=Font(color=ink, bold=True),
         fill=PatternFill(bgColor=fill, fill_type="solid"),

@@ -57,6 +57,7 @@ def value_in_libreoffice(home: Path) -> Any:
         [str(soffice()), "--headless", "--norestore", "--convert-to", "xlsx:Calc MS Excel 2007 XML"]
         + ["--outdir", str(home / "out"), str(source)],
         check=True,
+        cwd=home,
         capture_output=True,
         timeout=LATEST_SECONDS,
     )

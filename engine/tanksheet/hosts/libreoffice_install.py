@@ -56,6 +56,8 @@ def _unopkg(task: str, *rest: str) -> None:
     try:
         done = subprocess.run(
             [_program(), task, *scope, *rest],
+            # It fails in a folder that its user may not enter, such as another user's home.
+            cwd=tempfile.gettempdir(),
             stdin=subprocess.DEVNULL,
             capture_output=True,
             text=True,

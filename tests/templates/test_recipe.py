@@ -165,3 +165,13 @@ def test_acid_and_bicarbonate_of_the_products_change_the_alkalinity() -> None:
     assert values["acid_given"] == pytest.approx(0.1 * 13.017, rel=1e-4)
     left = 60 / 50.043 + 0.1 / 100.114 * 1000 - 0.1 * 13.017
     assert values["alkalinity_left"] == pytest.approx(left, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("tolerance", "opening"), [(10.0, "pass: within 10 %"), (5.0, "caution: 8"), (2.0, "stop: 8")]
+)
+def test_the_tolerance_decides_the_verdict(tolerance: float, opening: str) -> None:
+    """Nitrogen 195.27 mg/L against a target of 180: 8.5 % over."""
+    targets = [180.0, *list(TARGETS.values())[1:]]
+    values = evaluate(book("recipe"), {"tolerance": tolerance, "targets": targets})
+    assert str(values["met[0]"]).startswith(opening)

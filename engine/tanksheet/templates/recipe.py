@@ -18,9 +18,10 @@ from tanksheet.templates.recipe_feed import (
     elements_table,
 )
 from tanksheet.templates.recipe_tanks import cards, keep_apart
-from tanksheet.units import QUANTITIES
+from tanksheet.units import QUANTITIES, Percent, Quantity
 
 TANKS = work.TANKS
+TOLERANCE = Quantity(Percent, "how far off a target may be", 0, 100, above=True)
 UNITS = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
 NAMES = tuple(str(row["product"]) for row in rows("fertilizers"))
 # Invented: a tomato feed for 100 L tanks at 1:100.
@@ -108,6 +109,7 @@ def _tanks(page: Page) -> None:
     page.input("flow", "Water flow through them", "flow", 30, "L/min", usual=(1, 3000))
     page.input("temperature", "Coldest the tanks get", "table_celsius", 10, "degC", usual=(2, 35))
     page.input("ph_tank", "pH in the tanks", "ph_tank", 5, usual=(3, 7))
+    page.input("tolerance", "Tolerance on each target", TOLERANCE, 10, "%", usual=(2, 25))
     page.result("percent_setting", "Setting in percent", percent_injected, shape="0.000")
     page.result("stock_per_hour", "Drawn from each tank", feed_rate)
     page.result("hours_per_tank", "Tank A lasts", tank_life, tank="tank_a", note="hours of running")

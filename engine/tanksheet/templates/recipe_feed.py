@@ -96,7 +96,7 @@ def elements_table(page: Page) -> None:
     both = each(work.both, "from_products", "from_water")
     table.computed("together", 6, both, shape=shape, known=NUMBER, style="result")
     table.computed("off_targets", 7, each(work.off_target, "together", "targets"), shape="0.0")
-    verdicts = each(work.target_verdict, "targets", "off_targets")
+    verdicts = each(work.target_verdict, "targets", "off_targets", ":tolerance")
     table.computed("met", 8, verdicts, style="grid words", known=TEXT)
     table.end()
     page.gap()

@@ -156,16 +156,16 @@ def off_target(total: Any, target: Any) -> Any:
     return "" if target == 0 else (total / target - 1) * 100
 
 
-def target_verdict(target: Any, off: Any) -> Any:
+def target_verdict(target: Any, off: Any, tolerance: Any) -> Any:
     if target == "":
         return "no target"
     if not is_number(off):
         return "no target" if target == 0 else "stop: type a number, or leave it blank"
     size = rounded(abs(off), 1)
-    if size <= 10:
-        return "pass: on target"
+    if size <= tolerance:
+        return f"pass: within {shown(tolerance, 1)} %"
     word = "over" if off > 0 else "under"
-    if size <= 25:
+    if size <= 2.5 * tolerance:
         return f"caution: {shown(size, 1)} % {word}"
     return f"stop: {shown(size, 1)} % {word}"
 

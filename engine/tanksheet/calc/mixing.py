@@ -4,6 +4,9 @@ Activities follow phreeqc.dat: log10 of the coefficient of a double charge is
 -4 x 0.509 x sqrt(I)/(1 + 1.643 sqrt(I)) plus a term in I, for I in mol/L. Up to an ionic strength
 of about 1 mol/L the amounts hold within some per cent; concentrates go beyond, where even full
 speciation programs differ among themselves by 5 to 10 %.
+
+Traces are compared and logarithms taken one by one: their product would be so small that one
+engine takes it for 0.
 """
 
 from __future__ import annotations
@@ -49,10 +52,10 @@ def gypsum_index(calcium: MmolPerL, sulfate: MmolPerL, strength_mmol: MmolPerL) 
     Without calcium or without sulfate it is -9.
     Source: solubility product and activity coefficients of phreeqc.dat.
     """
-    if calcium * sulfate == 0:
+    if min(calcium, sulfate) == 0:
         return -9
     activity = double_fall(strength_mmol / 1000) + 0.125 * strength_mmol / 1000
-    return log10(calcium * sulfate) - 6 + activity - GYPSUM_PRODUCT
+    return log10(calcium) + log10(sulfate) - 6 + activity - GYPSUM_PRODUCT
 
 
 @calculation(
@@ -156,11 +159,12 @@ def dicalcium_index(
     0.2 of PHREEQC 3.8 up to an ionic strength of 1 mol/L, too high where magnesium shares the
     phosphate.
     """
-    if calcium * phosphate == 0:
+    if min(calcium, phosphate) == 0:
         return -9
     strength = strength_mmol / 1000
     share = second_share(calcium, ph_tank, strength)
-    return log10(calcium * phosphate * share) - 6 + double_fall(strength) - DICALCIUM_PRODUCT
+    ions = log10(calcium) + log10(phosphate) + log10(share) - 6
+    return ions + double_fall(strength) - DICALCIUM_PRODUCT
 
 
 @calculation(
@@ -204,10 +208,10 @@ def struvite_index(
     It does so only in tanks that are hardly acid. Without one of the three it is -9.
     Source: solubility product of MgNH4PO4.6H2O, 13.26: Ronteltap, Maurer and Gujer 2007.
     """
-    if magnesium * ammonium * phosphate == 0:
+    if min(magnesium, ammonium, phosphate) == 0:
         return -9
     strength = strength_mmol / 1000
     fall = double_fall(strength)
-    second = log10(phosphate * second_share(0, ph_tank, strength)) - 3
+    second = log10(phosphate) + log10(second_share(0, ph_tank, strength)) - 3
     third = second + ph_tank - THIRD_PHOSPHATE + fall / 2
-    return log10(magnesium * ammonium) - 6 + third + 0.75 * fall - STRUVITE_PRODUCT
+    return log10(magnesium) + log10(ammonium) - 6 + third + 0.75 * fall - STRUVITE_PRODUCT

@@ -83,7 +83,7 @@ def apart(
         return f"{prefix}gypsum"
     if dicalcium_index(calcium, phosphate_1 + phosphate_2, ph_tank, strength) > 0:
         return f"{prefix}phosphate"
-    if (iron_1 + iron_2) * (phosphate_1 + phosphate_2) > 0:
+    if min(iron_1 + iron_2, phosphate_1 + phosphate_2) > 0:
         return f"{prefix}iron"
     return "ok"
 
@@ -123,7 +123,7 @@ def tank_gypsum(calcium: Any, magnesium: Any, singles: Any, sulfate: Any, anions
 
 
 def tank_phosphate(calcium: Any, phosphate: Any, ph_tank: Any, strength: Any) -> Any:
-    if calcium * phosphate == 0:
+    if min(calcium, phosphate) == 0:
         return 0
     return dicalcium_settling(calcium, phosphate, ph_tank, strength)
 
@@ -162,7 +162,7 @@ def tank_verdict(letter: str) -> Any:
             )
         if struvite > 0:
             return "caution: magnesium, ammonium and phosphate may settle out; keep the tank acid"
-        if iron * phosphate > 0:
+        if min(iron, phosphate) > 0:
             return "caution: iron without a chelate meets phosphate and may settle out"
         if strength > 1000:
             return "pass: nothing should settle; in so strong a stock this is only a rough guide"

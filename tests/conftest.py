@@ -6,8 +6,11 @@ import functools
 from pathlib import Path
 
 import pytest
+from openpyxl import Workbook
+from openpyxl.workbook.defined_name import DefinedName
 
 from package_edits import GetPackage, GetWorkbook
+from small_cells import SHEET, Cells, MakeBook
 from tanksheet.sheets.writer import workbook_bytes
 from tanksheet.templates import book
 
@@ -28,3 +31,27 @@ def workbook(package_of: GetPackage, tmp_path: Path) -> GetWorkbook:
         return path
 
     return copy
+
+
+@pytest.fixture
+def make_book(tmp_path: Path) -> MakeBook:
+    """Write cells (and other sheets, and names) to a file."""
+
+    def make(
+        cells: Cells,
+        names: dict[str, str] | None = None,
+        more: dict[str, Cells] | None = None,
+        file: str = "small book.xlsx",
+    ) -> Path:
+        book = Workbook()
+        book.active.title = SHEET
+        for title, content in {SHEET: cells, **(more or {})}.items():
+            sheet = book[title] if title in book.sheetnames else book.create_sheet(title)
+            for cell, value in content.items():
+                sheet[cell] = value
+        for name, reference in (names or {}).items():
+            book.defined_names[name] = DefinedName(name, attr_text=reference)
+        book.save(tmp_path / file)
+        return tmp_path / file
+
+    return make

@@ -13,9 +13,10 @@ from xml.etree import ElementTree
 
 from openpyxl.formula.translate import Translator
 
-from tanksheet.recalc import Value, named_cells
-from tanksheet.recalc.stored import write_values
-from tanksheet.sheets.package import MAIN, read_parts, sheet_parts, write_parts
+from tanksheet.xlsx.address import Value
+from tanksheet.xlsx.placing import write_values
+from tanksheet.xlsx.reading import MAIN, Package, named_cells
+from tanksheet.xlsx.writing import read_parts, sheet_parts, write_parts
 
 GetWorkbook = Callable[[str], Path]
 GetPackage = Callable[[str], bytes]
@@ -50,7 +51,7 @@ def type_into(path: Path, name: str, value: Value) -> None:
     """Put a value into the first cell of a name, as a person would; None clears it."""
     cell = named_cells(path)[name][0]
     written = path.with_suffix(".written")
-    write_values(path, written, {cell: value})
+    write_values(Package(path), written, {cell: value})
     written.replace(path)
 
 

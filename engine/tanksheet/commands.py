@@ -63,10 +63,10 @@ def _described(calculation: Calculation) -> dict[str, Any]:
 
 
 def make(options: argparse.Namespace) -> int:
-    from tanksheet.sheets.package import replace_file
     from tanksheet.sheets.preview import write_preview
     from tanksheet.sheets.writer import workbook_bytes
     from tanksheet.templates import TEMPLATES, book
+    from tanksheet.xlsx.writing import replace_file
 
     names = list(TEMPLATES) if options.all else options.names
     if not names:
@@ -134,10 +134,11 @@ def verify(options: argparse.Namespace) -> int:
 
 
 def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
-    from tanksheet.recalc import ENGINES, engine, listing, named_cells, table
+    from tanksheet.recalc import ENGINES, engine, listing, table
     from tanksheet.recalc.compare import AGREES, NOT_RUN
     from tanksheet.sheets.verify import closing_line
     from tanksheet.sheets.verify import verify as verify_file
+    from tanksheet.xlsx.reading import named_cells
 
     names = [n.strip() for n in options.engines.split(",") if n.strip()] or list(ENGINES)
     for name in names:
@@ -153,7 +154,7 @@ def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
 
 
 def calc(options: argparse.Namespace) -> int:
-    from tanksheet.hosts.expression import evaluate
+    from tanksheet.expression import evaluate
 
     value = evaluate(options.formula, options.host)
     print(value if isinstance(value, (str, SheetError)) else f"{value:.12g}")
@@ -161,7 +162,7 @@ def calc(options: argparse.Namespace) -> int:
 
 
 def addin_lambda(options: argparse.Namespace) -> int:
-    from tanksheet.hosts.lambda_names import write_functions
+    from tanksheet.hosts.lambdas.names import write_functions
 
     report = write_functions(options.into, options.out, options.force)
     if not report.changed:
@@ -173,7 +174,7 @@ def addin_lambda(options: argparse.Namespace) -> int:
 
 
 def addin_xlwings(options: argparse.Namespace) -> int:
-    from tanksheet.hosts.xlwings_project import write_project
+    from tanksheet.hosts.xlwings.project import write_project
 
     for path in write_project(options.out):
         print(f"wrote {path}")
@@ -181,15 +182,15 @@ def addin_xlwings(options: argparse.Namespace) -> int:
 
 
 def addin_libreoffice(options: argparse.Namespace) -> int:
-    from tanksheet.hosts import libreoffice_extension, libreoffice_install
-    from tanksheet.sheets.package import replace_file
+    from tanksheet.hosts.libreoffice import extension, install
+    from tanksheet.xlsx.writing import replace_file
 
     if options.out:
         if options.out.exists() and not options.force:
             raise WorkbookProblem(f"{options.out} is there already; say --force to replace it")
-        replace_file(options.out, libreoffice_extension.extension_bytes())
+        replace_file(options.out, extension.extension_bytes())
         print(f"wrote {options.out}")
         return 0
-    work = libreoffice_install.uninstall if options.uninstall else libreoffice_install.install
+    work = install.uninstall if options.uninstall else install.install
     print(work())
     return 0

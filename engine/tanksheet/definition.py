@@ -24,6 +24,7 @@ from tanksheet.errors import (
     OutOfRange,
 )
 from tanksheet.units import Quantity, Unit, quantity, unit_of
+from tanksheet.xlsx.address import looks_like_cell
 
 PREFIX = "FERT."
 Function = TypeVar("Function", bound=Callable[..., Any])
@@ -124,17 +125,6 @@ def _described(body: Callable[..., Any], parameter: str, hints: dict[str, Any]) 
     if hints.get(parameter) != entry.alias:
         raise ValueError(f"{where} has another unit in the glossary: {entry.unit.symbol}")
     return entry
-
-
-def looks_like_cell(name: str) -> bool:
-    """Whether a spreadsheet would read a name as a cell: up to XFD1048576, or in R1C1 style."""
-    if re.fullmatch(r"[Rr]\d*([Cc]\d*)?|[Cc]\d*", name):
-        return True
-    found = re.fullmatch(r"([A-Za-z]{1,3})(\d{1,7})", name)
-    if not found:
-        return False
-    column = functools.reduce(lambda sum_, c: sum_ * 26 + ord(c) - 64, found[1].upper(), 0)
-    return column <= 16_384 and 1 <= int(found[2]) <= 1_048_576
 
 
 def _checked(body: Callable[..., Any], parameters: dict[str, Quantity]) -> Callable[..., Any]:

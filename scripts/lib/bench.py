@@ -17,15 +17,16 @@ from phreeqc import Phreeqc
 
 from tanksheet.definition import catalogue
 from tanksheet.formula import Ref, array_function, formula_text, read_call
-from tanksheet.hosts.lambda_names import write_functions
-from tanksheet.hosts.libreoffice_extension import unpack
-from tanksheet.hosts.xlwings_project import write_project
-from tanksheet.recalc import Address, Value, convert, engine
+from tanksheet.hosts.lambdas.names import write_functions
+from tanksheet.hosts.libreoffice.extension import unpack
+from tanksheet.hosts.xlwings.project import write_project
+from tanksheet.recalc import convert, engine
 from tanksheet.recalc.libreoffice_engine import LibreOffice
 from tanksheet.sheets.cases import random_settings
 from tanksheet.sheets.evaluate import entry_cells
 from tanksheet.sheets.writer import workbook_bytes
 from tanksheet.templates import book
+from tanksheet.xlsx.address import Address, Value
 
 UDF_RUNS = Path(__file__).parents[2] / "tests" / "hosts" / "udf_runs.py"
 SCENARIOS, SAMPLE, CALLS = 1_000_000, 20_000, 10_000

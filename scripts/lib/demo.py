@@ -11,11 +11,11 @@ from pathlib import Path
 from typing import Any
 
 from tanksheet.recalc import ENGINES, EngineRun, table
-from tanksheet.sheets.package import replace_file
 from tanksheet.sheets.run import run
 from tanksheet.sheets.verify import closing_line, verify
 from tanksheet.sheets.writer import workbook_bytes
 from tanksheet.templates import TEMPLATES, book
+from tanksheet.xlsx.writing import replace_file
 
 FOLDER = Path("out/demo")
 ENGINE = "ironcalc"

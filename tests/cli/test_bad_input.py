@@ -13,8 +13,9 @@ import pytest
 from engines_needed import need
 from package_edits import GetWorkbook, delete_name, delete_sheet, edit_part, part_of, type_into
 from tanksheet.cli import main
-from tanksheet.recalc import ENGINES, Value
-from tanksheet.sheets.package import read_parts, write_parts
+from tanksheet.recalc import ENGINES
+from tanksheet.xlsx.address import Value
+from tanksheet.xlsx.writing import read_parts, write_parts
 
 Capture = pytest.CaptureFixture[str]
 Spoil = Callable[[Path], object]

@@ -16,8 +16,8 @@ from package_edits import GetPackage, GetWorkbook
 from tanksheet.cli import main
 from tanksheet.definition import Calculation, catalogue
 from tanksheet.recalc import ENGINES
-from tanksheet.sheets.package import first_difference
 from tanksheet.templates import TEMPLATES, book
+from tanksheet.xlsx.writing import first_difference
 
 Capture = pytest.CaptureFixture[str]
 ENGINE = Path(__file__).parents[2] / "engine"

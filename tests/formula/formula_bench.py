@@ -20,7 +20,8 @@ from tanksheet.errors import FAULTS, CarriedFault, Fault, SheetError
 from tanksheet.formula.nodes import Node
 from tanksheet.formula.steps import in_steps
 from tanksheet.formula.text import column_name, formula_text
-from tanksheet.recalc import ENGINES, Address, Value
+from tanksheet.recalc import ENGINES
+from tanksheet.xlsx.address import Address, Value
 
 SHEET, DATA = "Bench", "Data"
 # How to make each error with a formula that every engine computes.

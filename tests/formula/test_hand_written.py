@@ -15,7 +15,7 @@ from formula_bench import Bench, agree, in_python
 from formula_cases import arguments_of
 from tanksheet import catalogue
 from tanksheet.formula import Ref, formula_text, read_call
-from tanksheet.recalc import Value
+from tanksheet.xlsx.address import Value
 
 # {0}, {1}, ... are the cells of the arguments in their order.
 HAND_WRITTEN = {

@@ -24,7 +24,7 @@ from tanksheet.definition import Calculation
 from tanksheet.errors import SheetError
 from tanksheet.formula import Node, Ref, lambda_text, read_call
 from tanksheet.formula.lambdas import uses_let
-from tanksheet.recalc import Value
+from tanksheet.xlsx.address import Value
 
 RANDOM_ROWS = 20
 Case = tuple[Calculation, list[Any]]

@@ -26,8 +26,8 @@ from tanksheet import definition, subset
 from tanksheet.definition import Calculation
 from tanksheet.errors import SheetError
 from tanksheet.formula import Ref, array_function, formula_text, read_call
-from tanksheet.recalc import Value
 from tanksheet.units import Number, Quantity, Word
+from tanksheet.xlsx.address import Value
 
 RELATIVE, OF_LARGEST = 1e-9, 1e-12
 ROWS = 3

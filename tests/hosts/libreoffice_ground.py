@@ -15,7 +15,7 @@ from xml.etree import ElementTree
 import pytest
 
 from engines_needed import need
-from tanksheet.hosts.libreoffice_extension import unpack
+from tanksheet.hosts.libreoffice.extension import unpack
 from tanksheet.recalc import ENGINES, libreoffice_worker
 from tanksheet.recalc.libreoffice_engine import LibreOffice
 from tanksheet.recalc.libreoffice_found import python_with_uno, soffice

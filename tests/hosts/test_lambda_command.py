@@ -16,10 +16,11 @@ from tanksheet import catalogue
 from tanksheet.cli import main
 from tanksheet.formula import lambda_comment, lambda_text
 from tanksheet.formula.lambdas import LONGEST_COMMENT, MARK
-from tanksheet.hosts import lambda_data
-from tanksheet.recalc import ENGINES, Address
+from tanksheet.hosts.lambdas import data as lambda_data
+from tanksheet.recalc import ENGINES
 from tanksheet.sheets.functions import TITLE
-from tanksheet.sheets.package import first_difference, read_parts
+from tanksheet.xlsx.address import Address
+from tanksheet.xlsx.writing import first_difference, read_parts
 
 
 @pytest.fixture

@@ -21,8 +21,9 @@ from tanksheet import catalogue
 from tanksheet.definition import Calculation
 from tanksheet.errors import SheetError
 from tanksheet.formula.lambdas import uses_let
-from tanksheet.hosts.lambda_names import write_functions
-from tanksheet.recalc import ENGINES, Address, Value
+from tanksheet.hosts.lambdas.names import write_functions
+from tanksheet.recalc import ENGINES
+from tanksheet.xlsx.address import Address, Value
 
 RANDOM_ROWS = 24
 # ``formulas`` 1.3.4 does not evaluate a LET inside a LAMBDA, so these are not supported there.

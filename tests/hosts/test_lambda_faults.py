@@ -21,11 +21,13 @@ from engines_needed import need
 from lambda_files import by_openpyxl, by_xlsxwriter
 from package_edits import add_name, edit_part, part_of
 from tanksheet.errors import SheetError, WorkbookProblem
-from tanksheet.hosts.lambda_names import write_functions
-from tanksheet.hosts.markup import Edit, as_utf8, at_the_end_of, edited, tags
-from tanksheet.hosts.user_package import BOOK, LINKS, TYPES
-from tanksheet.recalc import ENGINES, Address, names, sheet_names
-from tanksheet.sheets.package import MAIN, read_parts, write_parts
+from tanksheet.hosts.lambdas.names import write_functions
+from tanksheet.recalc import ENGINES
+from tanksheet.xlsx import refusals
+from tanksheet.xlsx.address import Address
+from tanksheet.xlsx.markup import Edit, as_utf8, at_the_end_of, edited, tags
+from tanksheet.xlsx.reading import BOOK, LINKS, MAIN, TYPES, sheet_names
+from tanksheet.xlsx.writing import read_parts, write_parts
 
 
 @pytest.fixture
@@ -138,7 +140,7 @@ def test_a_zip_bomb(farm: Path) -> None:
 
 def test_too_much_altogether(farm: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Each part is plausible, but together they would fill the memory (with a limit of 3 MB)."""
-    monkeypatch.setattr(names, "MOST_BYTES", 3_000_000)
+    monkeypatch.setattr(refusals, "MOST_BYTES", 3_000_000)
     for number in range(4):
         with_part(farm, f"xl/media/{number}.bin", bytes(900_000), zipfile.ZIP_DEFLATED)
     refused(farm, "unpacked it would be 4 MB.*the most taken is 3 MB")

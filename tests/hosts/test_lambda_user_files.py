@@ -25,10 +25,12 @@ from package_edits import BOOK, GetWorkbook, add_name, edit_part, replace_once
 from tanksheet import catalogue
 from tanksheet.errors import WorkbookProblem
 from tanksheet.formula import lambda_comment, lambda_text
-from tanksheet.hosts import lambda_data
-from tanksheet.hosts.lambda_names import write_functions
-from tanksheet.recalc import ENGINES, Address, Value, convert, named_cells, sheet_names
-from tanksheet.sheets.package import MAIN, first_difference, read_parts, sheet_parts, write_parts
+from tanksheet.hosts.lambdas import data as lambda_data
+from tanksheet.hosts.lambdas.names import write_functions
+from tanksheet.recalc import ENGINES, convert
+from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.reading import MAIN, named_cells, sheet_names
+from tanksheet.xlsx.writing import first_difference, read_parts, sheet_parts, write_parts
 
 LINKS, TYPES = "xl/_rels/workbook.xml.rels", "[Content_Types].xml"
 DATA = "xl/worksheets/fert_tables.xml"

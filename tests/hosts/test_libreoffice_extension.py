@@ -21,15 +21,15 @@ from tanksheet import catalogue
 from tanksheet.cli import main
 from tanksheet.definition import Calculation
 from tanksheet.errors import DividedByZero, NotANumber, NotListed, OutOfRange
-from tanksheet.hosts import libreoffice_extension
-from tanksheet.hosts.libreoffice_extension import (
+from tanksheet.hosts.libreoffice import extension as libreoffice_extension
+from tanksheet.hosts.libreoffice.extension import (
     extension_bytes,
     extension_parts,
     functions,
     unpack,
 )
+from tanksheet.hosts.libreoffice.uno_types import ANY, CELLS, Method, type_library
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS
-from tanksheet.hosts.uno_types import ANY, CELLS, Method, type_library
 
 ROOT = Path(__file__).parents[2]
 OOR = "{http://openoffice.org/2001/registry}"
@@ -77,7 +77,7 @@ def test_line_ends_of_a_checkout_do_not_count(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     before = extension_bytes()
-    for name in ("libreoffice_component.py", "data/LICENSE"):
+    for name in ("component.py", "LICENSE"):
         target = tmp_path / name
         target.parent.mkdir(exist_ok=True)
         text = (libreoffice_extension.HERE / name).read_bytes()
@@ -150,7 +150,7 @@ def test_the_packed_copy_runs_under_a_bare_python(tmp_path: Path) -> None:
 @pytest.fixture(scope="module")
 def component() -> Any:
     """The component as a module, with a stand-in for what it signs in to."""
-    file = libreoffice_extension.HERE / "libreoffice_component.py"
+    file = libreoffice_extension.HERE / "component.py"
     spec = importlib.util.spec_from_file_location("libreoffice_component", file)
     assert spec and spec.loader
     module = importlib.util.module_from_spec(spec)

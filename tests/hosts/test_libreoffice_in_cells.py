@@ -22,15 +22,16 @@ from tanksheet import catalogue
 from tanksheet.definition import Calculation
 from tanksheet.errors import SheetError
 from tanksheet.formula.lambdas import uses_let
-from tanksheet.hosts.lambda_names import write_functions
-from tanksheet.hosts.libreoffice_extension import argument_title
+from tanksheet.hosts.lambdas.names import write_functions
+from tanksheet.hosts.libreoffice.extension import argument_title
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS
-from tanksheet.recalc import ENGINES, Address, Value
+from tanksheet.recalc import ENGINES
 from tanksheet.recalc.libreoffice_engine import LibreOffice
 from tanksheet.sheets.evaluate import evaluate
-from tanksheet.sheets.package import first_difference
 from tanksheet.sheets.writer import workbook_bytes
 from tanksheet.templates import book
+from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.writing import first_difference
 
 FOLDER = Path(__file__).parents[2] / "workbook_templates"
 RANDOM_ROWS = 4

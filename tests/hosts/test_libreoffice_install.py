@@ -16,8 +16,8 @@ from openpyxl import Workbook, load_workbook
 
 from engines_needed import need
 from tanksheet.cli import main
-from tanksheet.hosts import libreoffice_install
-from tanksheet.hosts.libreoffice_extension import IDENTIFIER
+from tanksheet.hosts.libreoffice import install as libreoffice_install
+from tanksheet.hosts.libreoffice.extension import IDENTIFIER
 from tanksheet.recalc.libreoffice_engine import LibreOffice
 from tanksheet.recalc.libreoffice_found import soffice
 

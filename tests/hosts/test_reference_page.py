@@ -11,13 +11,14 @@ from engines_needed import need
 from tanksheet.cli import main
 from tanksheet.definition import Calculation, catalogue
 from tanksheet.errors import DividedByZero, Fault
+from tanksheet.expression import HOSTS, evaluate
 from tanksheet.formula.lambdas import uses_let
 from tanksheet.hosts import reference_page
-from tanksheet.hosts.expression import HOSTS, evaluate
 from tanksheet.hosts.reference_page import LET_NOTE, example_formula, page
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS
-from tanksheet.recalc import ENGINES, Address
+from tanksheet.recalc import ENGINES
 from tanksheet.sheets.scratch import SHEET, write_scratch
+from tanksheet.xlsx.address import Address
 from xlwings_jobs import same
 
 PAGE = Path(__file__).resolve().parents[2] / "workbook_templates" / "FUNCTIONS.md"

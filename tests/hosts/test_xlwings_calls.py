@@ -15,8 +15,8 @@ import pytest
 from tanksheet.definition import Calculation, catalogue
 from tanksheet.errors import CarriedFault, Fault, NotListed, OutOfRange, SheetError
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS
-from tanksheet.hosts.xlwings_functions import answer, excel_name
-from tanksheet.hosts.xlwings_project import write_project
+from tanksheet.hosts.xlwings.functions import answer, excel_name
+from tanksheet.hosts.xlwings.project import write_project
 from tanksheet.units import Quantity
 from xlwings_jobs import call, run_jobs, same
 

@@ -17,9 +17,10 @@ from engines_needed import need
 from tanksheet.cli import main
 from tanksheet.definition import catalogue
 from tanksheet.errors import WorkbookProblem
-from tanksheet.hosts import table_functions, xlwings_project
+from tanksheet.hosts import table_functions
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS, TableFunction
-from tanksheet.hosts.xlwings_project import LONGEST_HELP, LONGEST_LINE, RESERVED, write_project
+from tanksheet.hosts.xlwings import project as xlwings_project
+from tanksheet.hosts.xlwings.project import LONGEST_HELP, LONGEST_LINE, RESERVED, write_project
 from tanksheet.recalc import ENGINES
 from tanksheet.recalc.libreoffice_found import python_with_uno, soffice
 from xlwings_jobs import HERE, call, run_jobs

@@ -4,39 +4,12 @@ from __future__ import annotations
 
 import warnings
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from openpyxl import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 
 from engines_needed import need
-from recalc_books import SHEET, Cells, MakeBook, OpenBook
+from small_cells import Cells, MakeBook, OpenBook
 from tanksheet.recalc import ENGINES, Engine, Session
-
-
-@pytest.fixture
-def make_book(tmp_path: Path) -> MakeBook:
-    """Write cells (and other sheets, and names) to a file."""
-
-    def make(
-        cells: Cells,
-        names: dict[str, str] | None = None,
-        more: dict[str, Cells] | None = None,
-        file: str = "small book.xlsx",
-    ) -> Path:
-        book = Workbook()
-        book.active.title = SHEET
-        for title, content in {SHEET: cells, **(more or {})}.items():
-            sheet = book[title] if title in book.sheetnames else book.create_sheet(title)
-            for cell, value in content.items():
-                sheet[cell] = value
-        for name, reference in (names or {}).items():
-            book.defined_names[name] = DefinedName(name, attr_text=reference)
-        book.save(tmp_path / file)
-        return tmp_path / file
-
-    return make
 
 
 @pytest.fixture(params=list(ENGINES))

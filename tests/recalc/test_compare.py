@@ -8,21 +8,20 @@ from pathlib import Path
 
 import pytest
 
-from recalc_books import MakeBook, at
+from small_cells import MakeBook, at
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
 from tanksheet.recalc import (
-    Address,
     Case,
     Engine,
     EngineRun,
     Session,
-    Value,
-    check,
     differences,
     listing,
+    run_cases,
     table,
     worst_relative,
 )
+from tanksheet.xlsx.address import Address, Value
 
 CELL = at("B12")
 
@@ -117,7 +116,7 @@ CASES = [Case({at("A1"): 1.0}, {CELL: 6.0}), Case({at("A1"): None}, {CELL: 6.0, 
 
 
 def run(gives: Value | Exception, lacks: str | None = None, unsupported: str = "") -> EngineRun:
-    return check(Pretended(gives, lacks), Path("a.xlsx"), CASES, unsupported)
+    return run_cases(Pretended(gives, lacks), Path("a.xlsx"), CASES, unsupported)
 
 
 def test_agreement_is_counted() -> None:
@@ -149,7 +148,7 @@ def test_other_ways_of_not_getting_through() -> None:
     assert run(EngineProblem("It broke off.")).verdict == "failed"
     assert "pretended: failed: It broke off." in table([run(EngineProblem("It broke off."))])
     assert run(6.0, unsupported="It calls LAMBDA.").verdict == "not supported"
-    nothing = check(Pretended(6.0), Path("a.xlsx"), [])
+    nothing = run_cases(Pretended(6.0), Path("a.xlsx"), [])
     assert nothing.verdict == "not run"
     assert "nothing to compare" in table([nothing])
     with pytest.raises(WorkbookProblem):
@@ -175,7 +174,7 @@ def test_the_table() -> None:
 def test_a_real_engine_can_agree_and_differ(any_engine: Engine, make_book: MakeBook) -> None:
     path = make_book({"A1": 1, "B12": "=A1*6", "B13": "=B12"})
     right = [Case({at("A1"): x}, {CELL: x * 6, at("B13"): x * 6}) for x in (0.1, 7.0, 0.0)]
-    assert check(any_engine, path, right).verdict == "agrees"
+    assert run_cases(any_engine, path, right).verdict == "agrees"
     wrong = [*right, Case({at("A1"): 0.1}, {CELL: 0.6 * (1 + 1e-8)})]
-    done = check(any_engine, path, wrong)
+    done = run_cases(any_engine, path, wrong)
     assert (done.verdict, done.cases, len(done.misses)) == ("differs", 4, 1)

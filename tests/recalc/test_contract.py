@@ -15,10 +15,11 @@ from openpyxl.styles import Font
 from openpyxl.worksheet.formula import ArrayFormula
 
 from engines_needed import need
-from recalc_books import SHEET, MakeBook, OpenBook, at, one
+from small_cells import SHEET, MakeBook, OpenBook, at, one
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
-from tanksheet.recalc import ENGINES, Engine, Value, engine
-from tanksheet.sheets.package import read_parts
+from tanksheet.recalc import ENGINES, Engine, engine
+from tanksheet.xlsx.address import Value
+from tanksheet.xlsx.writing import read_parts
 
 TESTS_OF_ONE_CELL = {
     "A1": 2,

@@ -14,11 +14,11 @@ from pathlib import Path
 import pytest
 
 from engines_needed import need
-from recalc_books import MakeBook, at, one
+from small_cells import MakeBook, at, one
 from tanksheet.errors import EngineProblem, WorkbookProblem
 from tanksheet.recalc import Engine, convert, engine, gnumeric_engine, libreoffice_engine
 from tanksheet.recalc.libreoffice_engine import LibreOffice
-from tanksheet.recalc.record import Address
+from tanksheet.xlsx.address import Address
 
 posix = pytest.mark.skipif(os.name != "posix", reason="process groups are looked at the POSIX way")
 

@@ -13,6 +13,7 @@ PUBLISHED = ROOT / "tests" / "published"
 CORE = (
     *(PACKAGE / f"{name}.py" for name in ("__init__", "errors", "units", "subset", "tables")),
     PACKAGE / "definition.py",
+    *(PACKAGE / "xlsx" / f"{name}.py" for name in ("__init__", "address")),
     *sorted((PACKAGE / "calc").glob("*.py")),
 )
 

@@ -14,11 +14,12 @@ import pytest
 from rules_ground import PACKAGE, PUBLISHED
 from tanksheet import catalogue
 from tanksheet.calc import TOPICS
-from tanksheet.definition import Calculation, looks_like_cell, of
+from tanksheet.definition import Calculation, of
 from tanksheet.errors import NotCompilable
 from tanksheet.formula import formula_text, lambda_text, read_calculation
 from tanksheet.formula.steps import in_steps
 from tanksheet.units import QUANTITIES, Gram, Litre, Number, Quantity
+from tanksheet.xlsx.address import looks_like_cell
 
 RECORDS = list(catalogue().values())
 EACH = pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.name)

@@ -13,17 +13,17 @@ from tanksheet.calc import TOPICS
 # A room may use the rooms of the lines above its own, and itself.
 ORDER = (
     ("errors", "units"),
-    ("subset", "tables"),
+    ("subset", "tables", "xlsx"),
     ("definition",),
     ("calc",),
     ("formula", "recalc"),
     ("sheets",),
-    ("templates", "hosts", "batch", "recipes"),
+    ("templates", "hosts", "expression"),
     ("commands",),
-    ("cli", "__main__"),
+    ("cli",),
 )
 LEVEL = {room: level for level, rooms in enumerate(ORDER) for room in rooms}
-OUTERMOST = ("templates", "hosts", "batch", "recipes", "cli", "__main__")
+OUTERMOST = ("templates", "hosts", "expression", "commands", "cli")
 
 
 def imported(tree: ast.AST) -> list[str]:
@@ -92,7 +92,7 @@ def test_imports_follow_the_order(path: Path) -> None:
         ("tanksheet.definition", "def f():\n    from tanksheet.formula import Ref"),
         ("tanksheet.formula.text", "from tanksheet.sheets.book import Book"),
         ("tanksheet.formula.text", "from tanksheet.recalc import ENGINES"),
-        ("tanksheet.recalc.check", "from tanksheet import catalogue"),
+        ("tanksheet.recalc.runs", "from tanksheet import catalogue"),
         ("tanksheet.sheets.book", "import tanksheet"),
         ("tanksheet.hosts.excel", "from tanksheet.templates import stock"),
         ("tanksheet.calc.flow", "from tanksheet.calc.stock import stock_mass"),
@@ -113,10 +113,10 @@ def test_a_wrong_import_is_seen(module: str, text: str) -> None:
         ("tanksheet.subset", "from tanksheet.errors import Fault"),
         ("tanksheet.definition", "from tanksheet import subset"),
         ("tanksheet.calc.stock", "from tanksheet.calc.convert import element"),
-        ("tanksheet.sheets.book", "from tanksheet.recalc.record import Address"),
+        ("tanksheet.sheets.book", "from tanksheet.recalc.adapter import Address"),
         ("tanksheet.cli", "from tanksheet import catalogue"),
         ("tanksheet.hosts.excel", "import tanksheet"),
-        ("tanksheet.recalc.check", "import numpy as tanksheets"),
+        ("tanksheet.recalc.runs", "import numpy as tanksheets"),
     ],
 )
 def test_a_right_import_passes(module: str, text: str) -> None:

@@ -7,11 +7,11 @@ from typing import Any
 import pytest
 
 from small_books import doubled, page_of, small_book
-from tanksheet.recalc import Address
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Entry, Formula
 from tanksheet.sheets.page import add_page
 from tanksheet.sheets.writer import workbook_bytes
+from tanksheet.xlsx.address import Address
 
 
 def entry(key: str) -> Entry:

@@ -12,9 +12,10 @@ import pytest
 from engines_needed import need
 from small_books import Case, in_ironcalc, in_python
 from tanksheet.errors import SheetError
-from tanksheet.recalc import ENGINES, Value
+from tanksheet.recalc import ENGINES
 from tanksheet.sheets import entries
 from tanksheet.units import QUANTITIES
+from tanksheet.xlsx.address import Value
 
 VALUE, NUM, NA = SheetError.VALUE, SheetError.NUM, SheetError.NA
 TANK, TARGET, RATIO = QUANTITIES["tank"], QUANTITIES["target"], QUANTITIES["ratio"]

@@ -23,12 +23,13 @@ from package_edits import (
     type_into,
 )
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
-from tanksheet.recalc import ENGINES, named_cells
-from tanksheet.recalc.stored import stored_values
+from tanksheet.recalc import ENGINES
 from tanksheet.sheets.evaluate import evaluate
 from tanksheet.sheets.run import Target, default_names, run
 from tanksheet.sheets.verify import verify
 from tanksheet.templates import TEMPLATES, book, book_of
+from tanksheet.xlsx.reading import Package, named_cells
+from tanksheet.xlsx.values import stored_values
 
 MASS = 150 * 100 * 200 / 155  # by hand: 150 mg/L from 15.5 %, 1:100, 200 L
 TYPED = {"nutrient_1": "N", "target_1": "150 ppm", "label_n_1": "15.5", "tank": "200 L"}
@@ -247,9 +248,9 @@ def test_the_edits_do_what_they_say(tank: Path) -> None:
     """The tools of this file are checked too: an edit that changes nothing would prove nothing."""
     type_into(tank, "tank", 333.0)
     cell = named_cells(tank)["tank"][0]
-    assert stored_values(tank, [cell])[cell] == 333.0
+    assert stored_values(Package(tank), [cell])[cell] == 333.0
     type_into(tank, "tank", None)
-    assert stored_values(tank, [cell])[cell] is None
+    assert stored_values(Package(tank), [cell])[cell] is None
     set_formula(tank, "mass_1", "1+1")
     assert formula_of(tank, "mass_1") == "1+1"
     assert part_of(tank, "Sources").startswith("xl/worksheets/")

@@ -9,7 +9,7 @@ import pytest
 from tanksheet.errors import NotListed
 from tanksheet.sheets.choices import OFFERED
 from tanksheet.sheets.entries import RATIO_FORMS
-from tanksheet.sheets.typed import plain, plain_run, with_unit
+from tanksheet.sheets.phrases import plain, plain_run, with_unit
 
 READ = [
     ("150 ppm", OFFERED["mg/L"], 150.0, "ppm"),

@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 
-from tanksheet.recalc.record import Value
 from tanksheet.sheets.evaluate import evaluate
 from tanksheet.tables import rows
 from tanksheet.templates import book
+from tanksheet.xlsx.address import Value
 
 
 def results(**settings: Any) -> dict[str, Value]:

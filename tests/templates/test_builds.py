@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 from package_edits import GetPackage
-from tanksheet.sheets.package import first_difference
 from tanksheet.sheets.writer import workbook_bytes
 from tanksheet.templates import TEMPLATES, book
+from tanksheet.xlsx.writing import first_difference
 
 ENGINE = Path(__file__).parents[2] / "engine"
 

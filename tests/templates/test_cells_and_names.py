@@ -13,13 +13,14 @@ from openpyxl.formula import Tokenizer
 
 from engines_needed import need
 from package_edits import GetPackage, GetWorkbook
-from tanksheet.definition import PREFIX, catalogue, looks_like_cell
-from tanksheet.recalc import ENGINES, Address, differences, named_cells
-from tanksheet.recalc.record import address
-from tanksheet.recalc.stored import stored_values
+from tanksheet.definition import PREFIX, catalogue
+from tanksheet.recalc import ENGINES, differences
 from tanksheet.sheets.evaluate import cell_values
-from tanksheet.sheets.package import MAIN, read_parts, sheet_parts
 from tanksheet.templates import TEMPLATES, book
+from tanksheet.xlsx.address import Address, address, looks_like_cell
+from tanksheet.xlsx.reading import MAIN, Package, named_cells
+from tanksheet.xlsx.values import stored_values
+from tanksheet.xlsx.writing import read_parts, sheet_parts
 
 # Functions that Excel 2010+, LibreOffice 7+, Gnumeric, IronCalc and the package "formulas" share.
 SHARED = set(
@@ -62,7 +63,7 @@ def test_every_entry_and_formula_has_a_name(name: str, workbook: GetWorkbook) ->
     assert formulas >= {each.cell for each in plan.formulas.values()}
     assert not formulas - named, "formula cells without a name"
     for entry in plan.entries.values():
-        assert named_cells(path)[entry.key] == list(entry.cells)
+        assert list(named_cells(path)[entry.key]) == list(entry.cells)
 
 
 @every_workbook
@@ -84,7 +85,7 @@ def test_cached_values_are_the_engines(name: str, workbook: GetWorkbook) -> None
     cells = [cell for cell, node in formula_cells(path) if node.find(f"{{{MAIN}}}v") is not None]
     assert len(cells) == len(list(formula_cells(path)))
     expected = cell_values(plan, {})
-    stored = stored_values(path, expected)
+    stored = stored_values(Package(path), expected)
     assert len(expected) == len(plan.formulas)
     assert not differences(expected, stored, relative=0)
 
@@ -97,7 +98,7 @@ def test_cached_values_are_an_outside_engines(name: str, workbook: GetWorkbook) 
     cells = [cell for cell, _ in formula_cells(path)]
     with ENGINES["ironcalc"].open(path) as session:
         got = session.calculate({}, cells)
-    assert not differences(stored_values(path, cells), got)
+    assert not differences(stored_values(Package(path), cells), got)
 
 
 @every_workbook

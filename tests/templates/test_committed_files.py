@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from package_edits import GetPackage
-from tanksheet.sheets.package import first_difference, read_parts, write_parts
 from tanksheet.templates import TEMPLATES
+from tanksheet.xlsx.writing import first_difference, read_parts, write_parts
 
 FOLDER = Path(__file__).parents[2] / "workbook_templates"
 PNG = b"\x89PNG\r\n\x1a\n"

@@ -11,12 +11,12 @@ from openpyxl.cell import MergedCell
 from openpyxl.worksheet.datavalidation import DataValidation
 
 from package_edits import GetPackage
-from tanksheet.recalc import Address
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
 from tanksheet.sheets.choices import ION_UNITS
 from tanksheet.sheets.rows import TYPED, UNIT
 from tanksheet.templates import TEMPLATES, book
+from tanksheet.xlsx.address import Address
 
 Open = Callable[[str], Workbook]
 every_workbook = pytest.mark.parametrize("name", TEMPLATES)

@@ -13,10 +13,11 @@ import pytest
 from engines_needed import need
 from harness_runs import RANDOM, RUN_PROPERTY, row
 from package_edits import GetWorkbook
-from tanksheet.recalc import ENGINES, listing, named_cells, table
+from tanksheet.recalc import ENGINES, listing, table
 from tanksheet.sheets.cases import edge_settings
 from tanksheet.sheets.verify import edges_for, verify
 from tanksheet.templates import TEMPLATES, book
+from tanksheet.xlsx.reading import named_cells
 
 
 @pytest.mark.parametrize("engine", RANDOM)

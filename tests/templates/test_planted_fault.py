@@ -8,11 +8,12 @@ import pytest
 
 from package_edits import GetWorkbook, formula_of, set_formula, type_into
 from tanksheet.cli import main
-from tanksheet.recalc import ENGINES, listing, named_cells
+from tanksheet.recalc import ENGINES, listing
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.evaluate import evaluate
 from tanksheet.sheets.verify import closing_line, verify
 from tanksheet.templates import TEMPLATES, book
+from tanksheet.xlsx.reading import named_cells
 
 # One result that nothing else in its workbook uses, so that one cell differs and no other; what
 # its formula says, and what it is made to say.

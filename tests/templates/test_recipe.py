@@ -7,12 +7,13 @@ from typing import Any
 
 import pytest
 
-from tanksheet.recalc import ENGINES, engine, named_cells
+from tanksheet.recalc import ENGINES, engine
 from tanksheet.sheets.evaluate import entry_cells, evaluate
 from tanksheet.sheets.verify import moved_cells
 from tanksheet.tables import look_up
 from tanksheet.templates import book
-from tanksheet.templates.recipe_feed import TARGETS
+from tanksheet.templates.recipe.feed import TARGETS
+from tanksheet.xlsx.reading import named_cells
 
 RATIO, TANK = 100, 100
 SALTS = {

@@ -12,13 +12,13 @@ import re
 import pytest
 
 from tanksheet.errors import SheetError
-from tanksheet.recalc import Value
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cases import random_settings
 from tanksheet.sheets.cells import Formula
 from tanksheet.sheets.evaluate import evaluate
 from tanksheet.templates import TEMPLATES, book
-from tanksheet.templates.stock_working import pounds_ounces
+from tanksheet.templates.stock_tank.working import pounds_ounces
+from tanksheet.xlsx.address import Value
 
 OPENINGS = ("pass", "caution", "stop", "not")
 

@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 
 from tanksheet.errors import SheetError
-from tanksheet.recalc.record import Value
 from tanksheet.sheets.evaluate import evaluate
 from tanksheet.templates import book
+from tanksheet.xlsx.address import Value
 
 # Ca 80, Mg 12, Cl 20, SO4 30 mg/L, alkalinity 250 mg/L as CaCO3, sodium by charge balance.
 WATER: dict[str, Any] = {

@@ -15,10 +15,10 @@ from tanksheet.definition import Calculation, catalogue
 from tanksheet.errors import Fault, NotListed, OutOfRange, SheetError
 from tanksheet.formula.lambdas import uses_let
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS, TableFunction
-from tanksheet.hosts.xlwings_functions import excel_name
-from tanksheet.sheets.package import replace_file
+from tanksheet.hosts.xlwings.functions import excel_name
 from tanksheet.tables import KEYS, Entry, rows
 from tanksheet.units import Quantity
+from tanksheet.xlsx.writing import replace_file
 
 HEADINGS = {
     "convert": "Units and labels",

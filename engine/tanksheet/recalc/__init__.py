@@ -9,15 +9,14 @@ Only the engine that is used is loaded.
 from __future__ import annotations
 
 from tanksheet.errors import EngineProblem
-from tanksheet.recalc.check import Case, EngineRun, Miss, check
+from tanksheet.recalc.adapter import Engine, Session
 from tanksheet.recalc.compare import Difference, differences, worst_relative
 from tanksheet.recalc.formulas_engine import Formulas
 from tanksheet.recalc.gnumeric_engine import Gnumeric
 from tanksheet.recalc.ironcalc_engine import IronCalc
 from tanksheet.recalc.libreoffice_engine import LibreOffice, convert
-from tanksheet.recalc.names import named_cells, sheet_names
-from tanksheet.recalc.record import Address, Engine, Session, Value
 from tanksheet.recalc.report import listing, table
+from tanksheet.recalc.runs import Case, EngineRun, Miss, run_cases
 
 ENGINES: dict[str, Engine] = {
     e.name: e for e in (IronCalc(), Formulas(), LibreOffice(), Gnumeric())
@@ -33,21 +32,17 @@ def engine(name: str) -> Engine:
 
 __all__ = [
     "ENGINES",
-    "Address",
     "Case",
     "Difference",
     "Engine",
     "EngineRun",
     "Miss",
     "Session",
-    "Value",
-    "check",
     "convert",
     "differences",
     "engine",
     "listing",
-    "named_cells",
-    "sheet_names",
+    "run_cases",
     "table",
     "worst_relative",
 ]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from tanksheet.errors import SheetError
-from tanksheet.recalc.record import Address, Value
+from tanksheet.xlsx.address import Address, Value
 
 RELATIVE = 1e-9
 # Zero in one place is often a difference that cancels, and another order of additions leaves some

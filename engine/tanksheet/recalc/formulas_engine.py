@@ -11,8 +11,9 @@ from pathlib import Path
 from typing import Any
 
 from tanksheet.errors import SheetError
-from tanksheet.recalc.record import Address, Session, Value, as_error, as_number
+from tanksheet.recalc.adapter import Session
 from tanksheet.recalc.session import BookSession, PackageEngine
+from tanksheet.xlsx.address import Address, Value, as_error, as_number
 
 
 class Formulas(PackageEngine):

@@ -13,9 +13,12 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from tanksheet.errors import EngineProblem
-from tanksheet.recalc.record import Address, Session, Value
+from tanksheet.recalc.adapter import Session
 from tanksheet.recalc.session import BookSession, OutsideEngine
-from tanksheet.recalc.stored import stored_values, write_values
+from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.placing import write_values
+from tanksheet.xlsx.reading import Package
+from tanksheet.xlsx.values import stored_values
 
 CALL_SECONDS = 60.0
 
@@ -53,11 +56,11 @@ class GnumericSession(BookSession):
     ) -> dict[Address, Value]:
         given, result = self.copy.with_name("given.xlsx"), self.copy.with_name("result.xlsx")
         result.unlink(missing_ok=True)
-        write_values(self.copy, given, inputs)
+        write_values(self.package, given, inputs)
         said = _run(["--recalc", str(given), str(result)], f"calculate {self.path.name}")
         if said.returncode or not result.exists():
             raise self._broke(said.stderr)
-        return stored_values(result, wanted)
+        return stored_values(Package(result, self.path.name), wanted)
 
 
 def _run(arguments: list[str], task: str) -> subprocess.CompletedProcess[str]:

@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import Any
 
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
-from tanksheet.recalc.record import Address, Session, Value, as_error, as_number
+from tanksheet.recalc.adapter import Session
 from tanksheet.recalc.session import BookSession, PackageEngine
-from tanksheet.recalc.stored import typed_blanks
+from tanksheet.xlsx.address import Address, Value, as_error, as_number
+from tanksheet.xlsx.values import typed_blanks
 
 LANGUAGE, TIME_ZONE = "en", "UTC"
 
@@ -44,7 +45,7 @@ class IronCalcSession(BookSession):
 
     def _clear_blanks(self) -> None:
         """It reads a cell that says "number" and holds nothing as 0; to Excel it is empty."""
-        blanks = typed_blanks(self.copy)
+        blanks = typed_blanks(self.package)
         for where in blanks:
             self._book.clear_cell_contents(*self._at(where))
         if blanks:

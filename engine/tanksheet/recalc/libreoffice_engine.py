@@ -18,10 +18,11 @@ from pathlib import Path
 from typing import Any, Literal
 
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
+from tanksheet.recalc.adapter import Session
 from tanksheet.recalc.libreoffice_found import python_with_uno, said_version, soffice
-from tanksheet.recalc.names import sheet_names
-from tanksheet.recalc.record import Address, Session, Value, as_number
 from tanksheet.recalc.session import BookSession, OutsideEngine
+from tanksheet.xlsx.address import Address, Value, as_number
+from tanksheet.xlsx.reading import sheet_names
 
 START_SECONDS = CALL_SECONDS = CONVERT_SECONDS = 60.0
 STOP_SECONDS = 15.0

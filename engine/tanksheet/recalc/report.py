@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from tanksheet.recalc.check import EngineRun, Miss
 from tanksheet.recalc.compare import NOT_RUN
-from tanksheet.recalc.record import Address, Value
+from tanksheet.recalc.runs import EngineRun, Miss
+from tanksheet.xlsx.address import Address, Value
 
 HEADINGS = ("engine", "version", "cases", "cells", "worst difference", "verdict")
 MOST_LISTED = 20

@@ -13,9 +13,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
-from tanksheet.recalc.names import sheet_names
-from tanksheet.recalc.record import Address, Engine, Session, Value, within
-from tanksheet.recalc.stored import bound_cells
+from tanksheet.recalc.adapter import Engine, Session
+from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.reading import Package
+from tanksheet.xlsx.values import bound_cells
 
 TYPED_ERRORS = (
     SheetError.VALUE,
@@ -43,13 +44,14 @@ class BookSession(Session):
 
     def __init__(self, path: Path) -> None:
         self.path = Path(path)
-        self._sheets = {name.casefold(): name for name in sheet_names(self.path)}
         self._folder = tempfile.TemporaryDirectory(prefix="tanksheet-")
         self._closed = False
         try:
             self.copy = Path(self._folder.name) / "book.xlsx"
-            shutil.copyfile(self.path, self.copy)
-            self._bound = bound_cells(self.copy, self.path.name)
+            _copied(self.path, self.copy)
+            self.package = Package(self.copy, self.path.name)
+            self._sheets = {name.casefold(): name for name in self.package.sheets}
+            self._bound = bound_cells(self.package)
             self._load()
         except BaseException:
             self.close()
@@ -86,10 +88,11 @@ class BookSession(Session):
 
     def _refuse_bound(self, where: Address) -> None:
         for reach in self._bound.get(where.sheet, ()):
-            if within(where, reach):
+            if where in reach:
                 raise WorkbookProblem(
-                    f"{self.path.name}, {where.a1}: one formula serves the cells {reach} and those "
-                    "that share it, so no value can replace it; set a cell it refers to instead."
+                    f"{self.path.name}, {where.a1}: one formula serves the cells {reach.reach} "
+                    "and those that share it, so no value can replace it; "
+                    "set a cell it refers to instead."
                 )
 
     def _settable(self, where: Address, value: Value) -> Value:
@@ -132,6 +135,15 @@ class BookSession(Session):
     def _unload(self) -> None:
         """Let go of the engine's side; most engines hold nothing that needs it."""
         return None
+
+
+def _copied(path: Path, copy: Path) -> None:
+    if not path.is_file():
+        Package(path)  # it says what the matter is
+    try:
+        shutil.copyfile(path, copy)
+    except OSError as problem:
+        raise WorkbookProblem(f"{path.name}: cannot be read ({problem.strerror}).") from None
 
 
 class OutsideEngine(Engine):

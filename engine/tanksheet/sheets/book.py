@@ -10,9 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from tanksheet.definition import looks_like_cell
-from tanksheet.recalc.record import Address
 from tanksheet.sheets.cells import Entry, Formula, Sheet
+from tanksheet.xlsx.address import Address, looks_like_cell
 
 
 @dataclass

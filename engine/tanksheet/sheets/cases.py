@@ -7,11 +7,11 @@ import random
 from collections.abc import Iterator
 
 from tanksheet.calc.convert import convert
-from tanksheet.recalc.record import Value
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
 from tanksheet.sheets.entries import RATIO_FORMS, ion_factor
 from tanksheet.tables import look_up
+from tanksheet.xlsx.address import Value
 
 Drawn = dict[str, Value | list[Value]]
 # A number is mostly drawn from what is usual, sometimes from all that is possible.

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
-from tanksheet.recalc.record import Address, Value
 from tanksheet.units import Quantity
+from tanksheet.xlsx.address import Address, Value
 
 
 @dataclass(frozen=True)

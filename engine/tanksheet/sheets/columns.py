@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from tanksheet.recalc.record import Value
 from tanksheet.sheets.book import part
 from tanksheet.sheets.cells import Entry, Formula, Rule
 from tanksheet.sheets.page import Page
 from tanksheet.units import Quantity
+from tanksheet.xlsx.address import Value
 
 Function = Callable[..., Any]
 SECTION = {False: "section column", True: "section note"}

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 
 from tanksheet.formula import Node, Ref, formula_text, read_call
 from tanksheet.formula.steps import in_steps
-from tanksheet.recalc.record import Address
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Formula
 from tanksheet.units import Quantity
+from tanksheet.xlsx.address import Address
 
 WORKING = "Working"
 FIRST_ROW = 4

@@ -7,9 +7,9 @@ from typing import Any
 
 from tanksheet import definition
 from tanksheet.errors import FAULTS, CarriedFault, Fault, NotANumber, SheetError
-from tanksheet.recalc.record import Address, Value
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Entry, Formula
+from tanksheet.xlsx.address import Address, Value
 
 Settings = Mapping[str, Value | Sequence[Value]]
 

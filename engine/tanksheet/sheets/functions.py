@@ -7,10 +7,10 @@ import io
 from openpyxl import Workbook
 
 from tanksheet.definition import Calculation, catalogue
-from tanksheet.recalc.record import Address, Value
 from tanksheet.sheets.cells import Formula, Sheet
-from tanksheet.sheets.package import finished
 from tanksheet.sheets.writer import write_sheet
+from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.writing import finished
 
 TITLE = "Functions"
 RESULT_COLUMN, FIRST_ARGUMENT = 3, 5

@@ -6,7 +6,6 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from tanksheet.recalc.record import Address, Value
 from tanksheet.sheets import choices, entries
 from tanksheet.sheets.book import part
 from tanksheet.sheets.cells import Entry, Formula, Rule
@@ -26,6 +25,7 @@ from tanksheet.sheets.rows import (
     Rows,
 )
 from tanksheet.units import QUANTITIES, Quantity
+from tanksheet.xlsx.address import Address, Value
 
 
 @dataclass(frozen=True)

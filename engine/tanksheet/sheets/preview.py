@@ -9,7 +9,7 @@ from pathlib import Path
 
 from tanksheet.errors import EngineProblem
 from tanksheet.recalc import convert
-from tanksheet.sheets.package import replace_file
+from tanksheet.xlsx.writing import replace_file
 
 
 def write_preview(workbook: Path, picture: Path, dots_per_inch: int = 90) -> None:

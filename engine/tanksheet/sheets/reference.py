@@ -9,9 +9,9 @@ from typing import Any
 from tanksheet import definition, tables
 from tanksheet.definition import Calculation
 from tanksheet.formula.text import column_name
-from tanksheet.recalc.record import Address
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Sheet
+from tanksheet.xlsx.address import Address
 
 SOURCES, TABLES = "Sources", "Tables"
 ID_NAME = "workbook_id"

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from tanksheet import definition
-from tanksheet.recalc.record import Address
 from tanksheet.sheets import choices, entries
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Formula, Sheet
 from tanksheet.units import Number, Quantity, Word
+from tanksheet.xlsx.address import Address
 
 Function = Callable[..., Any]
 # The columns of a page, from A: what a row may hold, left to right.

@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import Any
 
 from tanksheet.errors import NotListed, SheetError, WorkbookProblem
-from tanksheet.recalc import Address, Value, engine, named_cells
-from tanksheet.recalc.stored import stored_values
-from tanksheet.sheets import typed
+from tanksheet.recalc import engine
+from tanksheet.sheets import phrases
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
 from tanksheet.sheets.evaluate import evaluate
+from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.reading import Package, named_cells
+from tanksheet.xlsx.values import stored_values
 
 HELPERS = ("_note", "_factor", "_checked", "_used", "_headings", "_rows")
 Result = dict[str, Any]
@@ -25,10 +27,10 @@ class Target:
     """The file, its names, and the plan behind it where it is one of ours."""
 
     path: Path
-    names: dict[str, list[Address]]
+    names: Mapping[str, Sequence[Address]]
     book: Book | None
 
-    def cells(self, name: str) -> list[Address]:
+    def cells(self, name: str) -> Sequence[Address]:
         if name not in self.names:
             near = difflib.get_close_matches(name, self.names, 3) or sorted(self.names)[:8]
             raise WorkbookProblem(
@@ -76,7 +78,7 @@ def _inputs(target: Target, name: str, text: str) -> dict[Address, Value]:
     cells = target.cells(name)
     _refuse_formula(target, name)
     if len(cells) > 1:
-        values = typed.plain_run(text)
+        values = phrases.plain_run(text)
         if len(values) > len(cells):
             raise WorkbookProblem(
                 f"{target.path.name}: {name} has room for {len(cells)} values, "
@@ -86,9 +88,9 @@ def _inputs(target: Target, name: str, text: str) -> dict[Address, Value]:
         return dict(zip(cells, [*values, *blanks], strict=True))
     unit_name = f"{name}_unit"
     if unit_name not in target.names:
-        return {cells[0]: typed.plain(text)}
+        return {cells[0]: phrases.plain(text)}
     try:
-        value, unit = typed.with_unit(text, _offered(target, unit_name))
+        value, unit = phrases.with_unit(text, _offered(target, unit_name))
     except NotListed as fault:
         raise WorkbookProblem(f"{target.path.name}: {cells[0].a1} ({name}): {fault}") from None
     return {cells[0]: value} | ({target.cells(unit_name)[0]: unit} if unit else {})
@@ -108,7 +110,7 @@ def _offered(target: Target, unit_name: str) -> tuple[str, ...]:
     if target.book and unit_name in target.book.entries:
         return target.book.entries[unit_name].words
     # A user's own pair of cells: the unit that stands there now tells what is measured.
-    now = stored_values(target.path, target.names[unit_name])
+    now = stored_values(Package(target.path), target.names[unit_name])
     return tuple(str(value) for value in now.values())
 
 

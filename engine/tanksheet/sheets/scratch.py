@@ -8,9 +8,9 @@ from pathlib import Path
 
 from openpyxl import Workbook
 
-from tanksheet.recalc.record import Address
 from tanksheet.sheets.reference import tables_sheet
 from tanksheet.sheets.writer import add_lambdas, add_names, write_sheet
+from tanksheet.xlsx.address import Address
 
 SHEET = "Sheet1"
 RESULT = Address(SHEET, 1, 1)

@@ -8,11 +8,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from tanksheet.errors import WorkbookProblem
-from tanksheet.recalc import Address, Case, EngineRun, Value, check, engine, named_cells
+from tanksheet.recalc import Case, EngineRun, engine, run_cases
 from tanksheet.recalc.compare import AGREES
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cases import Drawn, edge_settings, random_settings
 from tanksheet.sheets.evaluate import cell_values, entry_cells
+from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.reading import named_cells
 
 # The slower engines get a smaller share of the random cases, unless told otherwise.
 MOST = {"libreoffice": 20, "formulas": 5, "gnumeric": 5}
@@ -42,7 +44,7 @@ def _run(
 ) -> EngineRun:
     settings = itertools.islice(random_settings(book, seed), min(cases, MOST.get(name, cases)))
     bad = edges_for(book, name, seed) if edges else []
-    return check(engine(name), path, _cases(book, itertools.chain(settings, bad), moved))
+    return run_cases(engine(name), path, _cases(book, itertools.chain(settings, bad), moved))
 
 
 def edges_for(book: Book, name: str, seed: int = 1) -> list[Drawn]:

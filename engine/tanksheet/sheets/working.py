@@ -8,11 +8,11 @@ from typing import Any
 
 from tanksheet.errors import SheetError
 from tanksheet.formula.arrays import run_tree
-from tanksheet.recalc.record import Address, Value
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Formula, Sheet
 from tanksheet.sheets.compiled import FIRST_ROW, WORKING, Compiled
 from tanksheet.sheets.evaluate import Settings, known_values
+from tanksheet.xlsx.address import Address, Value
 
 
 def working_sheet(made: Compiled) -> Sheet:

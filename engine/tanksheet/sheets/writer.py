@@ -21,15 +21,15 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from tanksheet.definition import catalogue
 from tanksheet.formula import lambda_comment, lambda_text
-from tanksheet.recalc.record import Address
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Formula, Mark, Picture, Rule, Sheet, Spec
 from tanksheet.sheets.compiled import compiled
 from tanksheet.sheets.evaluate import Settings
-from tanksheet.sheets.package import finished
 from tanksheet.sheets.reference import ID_NAME, id_cell, sources_sheet, tables_sheet
 from tanksheet.sheets.style import FONT, LINE, LOOKS, MARKS, Look
 from tanksheet.sheets.working import cached_values, working_sheet
+from tanksheet.xlsx.address import Address
+from tanksheet.xlsx.writing import finished
 
 
 def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:

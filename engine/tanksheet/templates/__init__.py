@@ -1,4 +1,4 @@
-"""The workbooks, one file each, reading like the plan it makes."""
+"""The workbooks, a folder each: ``page`` says what stands where, ``working`` computes."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ import importlib
 from pathlib import Path
 
 from tanksheet.errors import WorkbookProblem
-from tanksheet.recalc import named_cells
-from tanksheet.recalc.stored import stored_values
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.reference import ID_NAME
+from tanksheet.xlsx.reading import Package
+from tanksheet.xlsx.values import stored_values
 
-# Workbook name -> module of this folder.
+# Workbook name -> its folder here.
 TEMPLATES = {
     "zone-flow": "zone_flow",
     "stock-tank": "stock_tank",
@@ -32,7 +32,7 @@ def book(name: str) -> Book:
     if name not in TEMPLATES:
         known = ", ".join(TEMPLATES)
         raise WorkbookProblem(f"no workbook is called {name!r}; there are: {known}")
-    made: Book = importlib.import_module(f"{__name__}.{TEMPLATES[name]}").make()
+    made: Book = importlib.import_module(f"{__name__}.{TEMPLATES[name]}.page").make()
     return made
 
 
@@ -41,8 +41,9 @@ def book_of(path: Path) -> Book | None:
 
     Raises: WorkbookProblem when the file cannot be read as a workbook.
     """
-    cells = named_cells(path).get(ID_NAME)
+    package = Package(path)
+    cells = (package.names | package.hidden_names).get(ID_NAME)
     if cells is None:
         return None
-    name = stored_values(path, cells)[cells[0]]
+    name = stored_values(package, cells[:1])[cells[0]]
     return book(name) if isinstance(name, str) and name in TEMPLATES else None

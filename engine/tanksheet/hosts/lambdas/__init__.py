@@ -1,0 +1,1 @@
+"""The functions in Excel with nothing installed: LAMBDA names in a workbook."""

@@ -1,0 +1,1 @@
+"""The functions in LibreOffice: an extension, and how it is installed."""

@@ -1,0 +1,1 @@
+"""The functions in Excel with Python: a project folder for xlwings."""

@@ -1,0 +1,71 @@
+"""What every spreadsheet engine looks like from here: the engine, and a workbook open in it."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from types import TracebackType
+
+from tanksheet.xlsx.address import Address, Value
+
+
+class Session(ABC):
+    """One workbook open in one engine. Leaving the ``with`` block closes it."""
+
+    @abstractmethod
+    def calculate(
+        self, inputs: Mapping[Address, Value], wanted: Sequence[Address]
+    ) -> dict[Address, Value]:
+        """Set the inputs, recalculate, and give the wanted cells.
+
+        Each call starts from the file as it was opened: a cell that an earlier call set and this
+        one does not has the file's own value or formula again. An input of None is an empty cell;
+        an input of "" is empty text, which is another thing.
+
+        Numbers come back as float, text as str, TRUE and FALSE as bool, errors as SheetError and
+        an empty cell as None. A formula never gives None: if its result is empty text, or an engine
+        leaves its result blank, "" comes back.
+
+        Raises WorkbookProblem for a sheet that is not there or an input that no cell can hold, and
+        EngineProblem when the engine breaks down or takes too long.
+        """
+
+    @abstractmethod
+    def close(self) -> None:
+        """Let go of the workbook. Closing twice does no harm."""
+
+    def __enter__(self) -> Session:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        problem: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+
+class Engine(ABC):
+    """A spreadsheet engine from outside the project."""
+
+    name: str
+    limits: tuple[str, ...] = ()
+    """What this engine is known to do otherwise than Excel; one sentence each."""
+
+    @abstractmethod
+    def missing(self) -> str | None:
+        """None when the engine can run here, else a sentence on what to install."""
+
+    @abstractmethod
+    def version(self) -> str:
+        """The engine's version. Raises EngineProblem when the engine is missing."""
+
+    @abstractmethod
+    def open(self, path: Path) -> Session:
+        """Open an .xlsx file; the file itself is never written to.
+
+        Raises WorkbookProblem when it is no .xlsx file, EngineProblem when the engine is missing
+        or cannot read it.
+        """

@@ -1,0 +1,1 @@
+"""The workbook "Acid": what stands where, and its working."""

@@ -1,0 +1,1 @@
+"""The workbook "Ratio table": what stands where, and its working."""

@@ -1,0 +1,1 @@
+"""The workbook "Recipe": what stands where, and its working."""

@@ -1,0 +1,1 @@
+"""The workbook "Stock tank": what stands where, and its working."""

@@ -1,0 +1,191 @@
+"""The working of the stock tank workbook, in the subset of Python that compiles to formulas."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tanksheet.calc.convert import convert, element
+from tanksheet.calc.ratio import corrected_ratio, measured_ratio, percent_injected, ratio_error
+from tanksheet.calc.stock import delivered, liquid_volume, stock_mass
+from tanksheet.subset import helper, is_number, rounded, shown
+from tanksheet.templates.working import pounds_and_ounces
+
+
+def as_element(oxide: str) -> Any:
+    def content_as_element(printed: Any, content: Any) -> Any:
+        return element(oxide, content) if printed == "oxide" else content
+
+    return content_as_element
+
+
+@helper
+def pick(nutrient: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any, s: Any) -> Any:
+    if nutrient == "N":
+        return n
+    if nutrient == "P":
+        return p
+    if nutrient == "K":
+        return k
+    if nutrient == "Ca":
+        return ca
+    return mg if nutrient == "Mg" else s
+
+
+def content_of(nutrient: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any, s: Any) -> Any:
+    return pick(nutrient, n, p, k, ca, mg, s)
+
+
+def mass_for(target: Any, content: Any, ratio: Any, tank: Any) -> Any:
+    return 0 if target == 0 else stock_mass(target, content, ratio, tank)
+
+
+def volume_for(form: Any, target: Any, content: Any, density: Any, ratio: Any, tank: Any) -> Any:
+    if form == "dry":
+        return "weigh it"
+    return 0 if target == 0 else liquid_volume(target, content, density, ratio, tank)
+
+
+def pounds_ounces(mass: Any) -> Any:
+    return pounds_and_ounces(mass)
+
+
+@helper
+def arriving(mass: Any, content: Any, ratio: Any, tank: Any) -> Any:
+    return 0 if content == 0 else delivered(mass, content, ratio, tank)
+
+
+def brought_by(
+    nutrient: Any,
+    n: Any,
+    p: Any,
+    k: Any,
+    ca: Any,
+    mg: Any,
+    s: Any,
+    mass: Any,
+    ratio: Any,
+    tank: Any,
+) -> Any:
+    return arriving(mass, pick(nutrient, n, p, k, ca, mg, s), ratio, tank)
+
+
+def missing(target: Any, brought: Any) -> Any:
+    return max(0, target - brought)
+
+
+def delivered_by_both(one: Any, two: Any, mass_1: Any, mass_2: Any, ratio: Any, tank: Any) -> Any:
+    return arriving(mass_1, one, ratio, tank) + arriving(mass_2, two, ratio, tank)
+
+
+def target_met(nutrient: Any, target: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any, s: Any) -> Any:
+    if not is_number(n):
+        return "stop: mend the entries above that are not ok"
+    arrives = pick(nutrient, n, p, k, ca, mg, s)
+    if target == 0:
+        return f"not used; {shown(arrives, 1)} ppm {nutrient} arrives from the other product"
+    off = rounded((arrives / target - 1) * 100, 1)
+    if abs(off) <= 10:
+        return f"pass: {shown(arrives, 1)} ppm {nutrient} arrives, {shown(off, 1)} % from target"
+    if abs(off) <= 25:
+        return f"caution: {shown(arrives, 1)} ppm {nutrient} arrives, {shown(off, 1)} % from target"
+    return f"stop: {shown(arrives, 1)} ppm {nutrient} arrives, {shown(off, 1)} % from target"
+
+
+def ratio_read(ratio: Any, ec_measured: Any, ec_water: Any, ec_target: Any) -> Any:
+    # The dose read, set against the dose planned: corrected_ratio with the two swapped.
+    if ec_measured == "":
+        return "not measured"
+    return corrected_ratio(ratio, ec_target, ec_water, ec_measured)
+
+
+def error_by_meter(ratio_by_meter: Any, ratio: Any) -> Any:
+    if is_number(ratio_by_meter):
+        return ratio_error(ratio_by_meter, ratio)
+    return ratio_by_meter
+
+
+def new_setting(ratio: Any, ec_measured: Any, ec_water: Any, ec_target: Any) -> Any:
+    if ec_measured == "":
+        return "not measured"
+    return corrected_ratio(ratio, ec_measured, ec_water, ec_target)
+
+
+def new_in_percent(new_ratio: Any) -> Any:
+    return percent_injected(new_ratio) if is_number(new_ratio) else new_ratio
+
+
+@helper
+def feed_verdict(exact: Any) -> Any:
+    # Judged as it is shown: 10.00001 reads "10 %".
+    error = rounded(exact, 1)
+    if abs(error) <= 5:
+        return f"pass: within 5 % of the setting ({shown(error, 1)} %)"
+    if abs(error) <= 10:
+        return f"caution: {shown(error, 1)} % off; correct the setting and read again"
+    if error > 0:
+        return f"stop: feeds {shown(error, 1)} % too much; check ratio, seals and mixing"
+    return f"stop: feeds {shown(-error, 1)} % too little; check suction, screen and air leaks"
+
+
+def meter_verdict(feed_error: Any) -> Any:
+    if is_number(feed_error):
+        return feed_verdict(feed_error)
+    return "not measured, or a reading above that cannot be right"
+
+
+def ratio_by_test(test_water: Any, test_stock: Any) -> Any:
+    return "not tested" if test_water == "" else measured_ratio(test_water, test_stock)
+
+
+def drawdown_verdict(tested_ratio: Any, ratio: Any) -> Any:
+    if is_number(tested_ratio):
+        return feed_verdict(ratio_error(tested_ratio, ratio))
+    return "not tested, or an entry above that cannot be right"
+
+
+def card_tank(tank: Any) -> Any:
+    return (
+        f"Tank of {shown(tank, 1)} L ({shown(convert(tank, 'L', 'gal'), 1)} gal): "
+        "fill it half with water."
+    )
+
+
+def card_product(number: int) -> Any:
+    opening = f"Product {number}: "
+
+    def card_amount(target: Any, mass: Any, volume: Any, pounds: Any) -> Any:
+        if target == 0:
+            return f"{opening}none."
+        if is_number(volume):
+            return (
+                f"{opening}pour {shown(volume, 2)} L "
+                f"({shown(convert(volume, 'L', 'gal'), 2)} gal), stirring."
+            )
+        return f"{opening}weigh {shown(mass, 0)} g ({pounds}), add slowly, stirring."
+
+    return card_amount
+
+
+def card_fill(tank: Any) -> Any:
+    return f"Make up to {shown(tank, 1)} L and stir until all is dissolved."
+
+
+def card_setting(ratio: Any, percent_setting: Any) -> Any:
+    return f"Set the injector to 1 : {shown(ratio, 1)} ({shown(percent_setting, 3)} %)."
+
+
+def card_draw(stock_per_hour: Any) -> Any:
+    return (
+        f"It draws {shown(stock_per_hour, 1)} L "
+        f"({shown(convert(stock_per_hour, 'L/h', 'gph'), 1)} gal) of stock an hour."
+    )
+
+
+def card_life(hours_per_tank: Any) -> Any:
+    return f"The tank lasts {shown(hours_per_tank, 1)} hours of running."
+
+
+def card_meter(verdict: Any, new_ratio: Any) -> Any:
+    if is_number(new_ratio):
+        return f"Meter: {verdict}. Corrected setting 1 : {shown(new_ratio, 1)}."
+    return "Meter: read the feed at the emitter once the line has filled."

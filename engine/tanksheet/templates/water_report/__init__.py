@@ -1,0 +1,1 @@
+"""The workbook "Water report": what stands where, and its working."""

@@ -1,0 +1,1 @@
+"""The workbook "Zone flow": what stands where, and its working."""

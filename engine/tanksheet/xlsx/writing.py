@@ -1,0 +1,139 @@
+"""Finishes the .xlsx package: cached values in every formula cell, fixed dates, fixed order.
+
+A library that writes formulas leaves their values out, so a preview, a phone or a protected view
+would show empty cells. The values come from the Python engine and are set here, in the XML.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import os
+import shutil
+import zipfile
+from collections.abc import Mapping
+from pathlib import Path
+from xml.etree import ElementTree
+
+from tanksheet.errors import SheetError, WorkbookProblem
+from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.reading import BOOK, LINKS, MAIN, RELATIONS, sheet_homes
+
+CORE = "docProps/core.xml"
+FIXED = (1980, 1, 1, 0, 0, 0)  # the earliest date that a zip entry can carry
+FIXED_TEXT = "2026-01-01T00:00:00Z"
+
+
+def finished(package: bytes, values: Mapping[Address, Value]) -> bytes:
+    """The package with cached values, and nothing in it that depends on when it was built."""
+    parts = read_parts(package)
+    for title, part in sheet_parts(parts).items():
+        mine = {cell.cell: value for cell, value in values.items() if cell.sheet == title}
+        if mine:
+            parts[part] = _with_values(parts[part], mine)
+    parts[CORE] = _fixed_dates(parts[CORE])
+    return write_parts(parts)
+
+
+def read_parts(package: bytes) -> dict[str, bytes]:
+    with zipfile.ZipFile(io.BytesIO(package)) as archive:
+        return {name: archive.read(name) for name in archive.namelist()}
+
+
+def write_parts(parts: Mapping[str, bytes]) -> bytes:
+    stream = io.BytesIO()
+    # The content types come first, as readers expect; the rest in order of name.
+    order = sorted(parts, key=lambda name: (name != "[Content_Types].xml", name))
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name in order:
+            info = zipfile.ZipInfo(name, FIXED)
+            info.compress_type = zipfile.ZIP_DEFLATED
+            info.external_attr = 0o600 << 16
+            info.create_system = 3
+            archive.writestr(info, parts[name])
+    return stream.getvalue()
+
+
+def sheet_parts(parts: Mapping[str, bytes]) -> dict[str, str]:
+    """Which part holds each sheet, by the sheet's title."""
+    book, links = ElementTree.fromstring(parts[BOOK]), ElementTree.fromstring(parts[LINKS])
+    return sheet_homes("this workbook", book, links, parts)
+
+
+def _with_values(part: bytes, values: Mapping[str, Value]) -> bytes:
+    ElementTree.register_namespace("", MAIN)
+    ElementTree.register_namespace("r", RELATIONS)
+    root = ElementTree.fromstring(part)
+    for cell in root.iter(f"{{{MAIN}}}c"):
+        if cell.find(f"{{{MAIN}}}f") is not None:
+            _set_value(cell, values[str(cell.get("r"))])
+        elif not len(cell):
+            cell.attrib.pop("t", None)  # one engine reads an empty cell of type "n" as 0
+    return bytes(ElementTree.tostring(root, encoding="UTF-8", xml_declaration=True))
+
+
+def _set_value(cell: ElementTree.Element, value: Value) -> None:
+    node = cell.find(f"{{{MAIN}}}v")
+    if node is None:
+        node = ElementTree.SubElement(cell, f"{{{MAIN}}}v")
+    cell.attrib.pop("t", None)
+    if isinstance(value, SheetError):
+        cell.set("t", "e")
+        node.text = str(value)
+    elif isinstance(value, bool):
+        cell.set("t", "b")
+        node.text = str(int(value))
+    elif isinstance(value, (int, float)):
+        node.text = repr(float(value))
+    else:
+        cell.set("t", "str")
+        node.text = value or ""
+
+
+def _fixed_dates(part: bytes) -> bytes:
+    root = ElementTree.fromstring(part)
+    for node in root:
+        if node.tag.endswith(("}created", "}modified")):
+            node.text = FIXED_TEXT
+    return bytes(ElementTree.tostring(root, encoding="UTF-8", xml_declaration=True))
+
+
+def first_difference(one: bytes, other: bytes) -> str | None:
+    """Where two packages differ after unzipping: None when every part is equal."""
+    left, right = read_parts(one), read_parts(other)
+    if sorted(left) != sorted(right):
+        return f"parts differ: {sorted(set(left) ^ set(right))}"
+    for name in sorted(left):
+        if left[name] != right[name]:
+            return f"part {name}: {_around(left[name], right[name])}"
+    return None
+
+
+def _around(left: bytes, right: bytes) -> str:
+    both = zip(left, right, strict=False)
+    at = next((i for i, (a, b) in enumerate(both) if a != b), min(len(left), len(right)))
+    start = max(0, at - 60)
+    return f"at byte {at}: {left[start : at + 60]!r} against {right[start : at + 60]!r}"
+
+
+def replace_file(path: Path, content: bytes) -> None:
+    """Writes beside the target, then swaps: a failure leaves the old file as it was.
+
+    Raises: WorkbookProblem when the file or its folder is read-only, missing or full.
+    """
+    beside = path.with_name(f".{path.name}.{os.getpid()}.new")
+    try:
+        old = path.exists()
+        if old:  # the swap asks the folder only, so ask the file itself first
+            path.open("r+b").close()
+        beside.write_bytes(content)
+        if old:
+            shutil.copymode(path, beside)
+        beside.replace(path)
+    except OSError as problem:
+        raise WorkbookProblem(
+            f"{path}: cannot be written ({problem.strerror}); nothing was changed"
+        ) from None
+    finally:
+        with contextlib.suppress(OSError):
+            beside.unlink()

@@ -31,7 +31,7 @@ def small_book() -> Book:
     page.choice("method", "Way", ("one", "two"), "one")
     page.result("doubled", "Twice the tank", doubled, unit="L", volume="tank")
     page.result("minutes", "Minutes", minutes, may_be_words=True, unit="min")
-    page.check("way_check", "Which way", way)
+    page.verdict("way_check", "Which way", way)
     return book
 
 

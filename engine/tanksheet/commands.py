@@ -35,8 +35,8 @@ def list_all(options: argparse.Namespace) -> int:
 
 def _signature(calculation: Calculation) -> str:
     arguments = ", ".join(
-        f"{name} [{entry.unit.symbol or 'number'}]"
-        for name, entry in calculation.parameters.items()
+        f"{name} [{quantity.unit.symbol or 'number'}]"
+        for name, quantity in calculation.parameters.items()
     )
     return f"{calculation.sheet_name}({arguments}) -> {calculation.unit.symbol or 'number'}"
 
@@ -49,11 +49,11 @@ def _described(calculation: Calculation) -> dict[str, Any]:
         "arguments": [
             {
                 "name": name,
-                "unit": entry.unit.symbol,
-                "meaning": entry.meaning,
-                "allowed": entry.allowed,
+                "unit": quantity.unit.symbol,
+                "meaning": quantity.meaning,
+                "allowed": quantity.allowed,
             }
-            for name, entry in calculation.parameters.items()
+            for name, quantity in calculation.parameters.items()
         ],
         "unit": calculation.unit.symbol,
         "example": {"arguments": arguments, "result": result},
@@ -95,7 +95,7 @@ def run(options: argparse.Namespace) -> int:
         print(json.dumps(values, indent=2))
         return 0
     for name, value in values.items():
-        print(f"{name} = {_shown(value)}")
+        print(f"{name} = {_printed(value)}")
     return 0
 
 
@@ -106,9 +106,9 @@ def _setting(text: str) -> tuple[str, str]:
     return name.strip(), value
 
 
-def _shown(value: Any) -> str:
+def _printed(value: Any) -> str:
     if isinstance(value, list):
-        return "; ".join(_shown(each) for each in value)
+        return "; ".join(_printed(each) for each in value)
     return f"{value:.10g}" if isinstance(value, float) else "" if value is None else str(value)
 
 

@@ -23,7 +23,7 @@ from tanksheet.errors import (
     NotListed,
     OutOfRange,
 )
-from tanksheet.units import Quantity, Unit, quantity, unit_of
+from tanksheet.units import Quantity, Unit, find_quantity, unit_of
 from tanksheet.xlsx.address import looks_like_cell
 
 PREFIX = "FERT."
@@ -119,12 +119,12 @@ def _described(body: Callable[..., Any], parameter: str, hints: dict[str, Any]) 
     where = f"{body.__module__}.{body.__name__}: parameter {parameter!r}"
     if looks_like_cell(parameter):
         raise ValueError(f"{where} is a cell address in a spreadsheet; add a unit or a word")
-    entry = quantity(parameter)
-    if entry is None:
+    quantity = find_quantity(parameter)
+    if quantity is None:
         raise ValueError(f"{where} is not in the glossary (tanksheet.units.QUANTITIES)")
-    if hints.get(parameter) != entry.alias:
-        raise ValueError(f"{where} has another unit in the glossary: {entry.unit.symbol}")
-    return entry
+    if hints.get(parameter) != quantity.alias:
+        raise ValueError(f"{where} has another unit in the glossary: {quantity.unit.symbol}")
+    return quantity
 
 
 def _checked(body: Callable[..., Any], parameters: dict[str, Quantity]) -> Callable[..., Any]:
@@ -145,17 +145,26 @@ def _accepted(owner: str, parameters: dict[str, Quantity], given: tuple[Any, ...
     With two bad arguments the order decides which error shows; one handed on comes first.
     """
     values = dict(zip(parameters, given))
-    numbers = [name for name, entry in parameters.items() if not entry.is_word]
-    words = [name for name, entry in parameters.items() if entry.is_word]
+    numbers = [name for name, quantity in parameters.items() if not quantity.is_word]
+    words = [name for name, quantity in parameters.items() if quantity.is_word]
     for group in (numbers, words):
         for name in group:
             if isinstance(values[name], CarriedFault):
                 raise values[name].fault
         for name in group:
-            values[name] = _typed(owner, name, parameters[name], values[name])
+            values[name] = _converted(f"{owner}: {name}", parameters[name], values[name])
         for name in group:
-            _in_range(owner, name, parameters[name], values[name])
+            _refuse_outside(f"{owner}: {name}", parameters[name], values[name])
     return list(values.values())
+
+
+def accepted(what: str, quantity: Quantity, value: Any) -> Any:
+    """One argument as a body takes it. Raises a Fault that begins with ``what``."""
+    if isinstance(value, CarriedFault):
+        raise value.fault
+    value = _converted(what, quantity, value)
+    _refuse_outside(what, quantity, value)
+    return value
 
 
 def evaluated(body: Callable[..., Any], values: list[Any]) -> Any:
@@ -177,44 +186,38 @@ def evaluated(body: Callable[..., Any], values: list[Any]) -> Any:
     return float(result) if isinstance(result, int) and not isinstance(result, bool) else result
 
 
-def _typed(owner: str, name: str, entry: Quantity, value: Any) -> Any:
-    if entry.is_readings:
+def _converted(what: str, quantity: Quantity, value: Any) -> Any:
+    if quantity.is_readings:
         return subset.numbers(value)
-    if entry.is_word:
-        return _canonical(entry, value)
+    if quantity.is_word:
+        return _canonical(quantity, value)
     if subset.is_number(value):
         return float(value)
     # NumPy's scalars are numbers too; asking for the protocol keeps NumPy out of the core.
     if hasattr(value, "dtype") and getattr(value, "ndim", 1) == 0:
         return float(value)
     came = "blank" if value is None or value == "" else repr(value)
-    raise NotANumber(f"{owner}: {name} is {came}; it must be a number, {entry.allowed}")
+    raise NotANumber(f"{what} is {came}; it must be a number, {quantity.allowed}")
 
 
-def _canonical(entry: Quantity, value: Any) -> Any:
+def _canonical(quantity: Quantity, value: Any) -> Any:
     """A listed word as the glossary spells it: sheets compare text without regard to case."""
-    return next((word for word in entry.words if word.lower() == str(value).lower()), value)
+    return next((word for word in quantity.words if word.lower() == str(value).lower()), value)
 
 
-def _in_range(owner: str, name: str, entry: Quantity, value: Any) -> None:
-    if entry.is_readings:
-        _readings_in_range(owner, name, entry, value)
-    elif entry.is_word:
-        _listed(owner, name, entry, value)
-    elif not entry.holds(value):
-        raise OutOfRange(f"{owner}: {name} is {value:g}; it must be {entry.allowed}")
+def _refuse_outside(what: str, quantity: Quantity, value: Any) -> None:
+    if quantity.is_readings:
+        _refuse_readings(what, quantity, value)
+    elif quantity.is_word:
+        if not isinstance(value, str) or (quantity.words and value not in quantity.words):
+            raise NotListed(f"{what} is {value!r}; it must be {quantity.allowed}")
+    elif not quantity.holds(value):
+        raise OutOfRange(f"{what} is {value:g}; it must be {quantity.allowed}")
 
 
-def _readings_in_range(owner: str, name: str, entry: Quantity, values: list[float]) -> None:
-    if len(values) < entry.at_least:
-        raise OutOfRange(
-            f"{owner}: {name} has {len(values)} numbers; it needs at least {entry.at_least}"
-        )
+def _refuse_readings(what: str, quantity: Quantity, values: list[float]) -> None:
+    if len(values) < quantity.at_least:
+        raise OutOfRange(f"{what} has {len(values)} numbers; it needs at least {quantity.at_least}")
     for value in values:
-        if not entry.holds(value):
-            raise OutOfRange(f"{owner}: {name} has {value:g}; each must be {entry.allowed}")
-
-
-def _listed(owner: str, name: str, entry: Quantity, value: Any) -> None:
-    if not isinstance(value, str) or (entry.words and value not in entry.words):
-        raise NotListed(f"{owner}: {name} is {value!r}; it must be {entry.allowed}")
+        if not quantity.holds(value):
+            raise OutOfRange(f"{what} has {value:g}; each must be {quantity.allowed}")

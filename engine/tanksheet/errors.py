@@ -84,6 +84,13 @@ FAULTS: dict[SheetError, type[Fault]] = {
 }
 
 
+def fault_for(code: SheetError, message: str) -> Fault:
+    """The fault behind a sheet's error: it shows as that error again, whichever it is."""
+    fault = FAULTS.get(code, Fault)(message)
+    fault.code = code
+    return fault
+
+
 class CarriedFault:
     """A fault held as a value, as an error sits in a cell: touching it raises it.
 

@@ -14,19 +14,17 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from tanksheet.definition import PREFIX, Calculation, catalogue
-from tanksheet.errors import FAULTS, Fault, NotANumber, NotListed, OutOfRange, SheetError
+from tanksheet.errors import DividedByZero, NotANumber, NotListed, OutOfRange, SheetError, fault_for
 from tanksheet.formula import Node, Ref, formula_text, read_call
 from tanksheet.formula.nodes import Const, Neg, Op
 from tanksheet.formula.steps import in_steps
 from tanksheet.formula.text import LONGEST
-from tanksheet.recalc import engine
+from tanksheet.recalc import ENGINES, engine
 from tanksheet.sheets.scratch import RESULT, run_cells, step_cell, write_scratch
 from tanksheet.units import Quantity
 from tanksheet.xlsx.address import Address, Value
 
-# Hosts that know LAMBDA run the formula as typed; the others run it with every body in place.
-LAMBDA_HOSTS = ("ironcalc", "formulas")
-HOSTS = ("python", *LAMBDA_HOSTS, "libreoffice", "gnumeric")
+HOSTS = ("python", *ENGINES)
 SIGNS: dict[type[ast.AST], str] = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/"}
 # What numbers and words look like in a sheet; Python has more forms, which no other host reads.
 SPELLED = {
@@ -161,7 +159,7 @@ def _arithmetic(node: ast.BinOp) -> float:
     try:
         return _finite(work[SIGNS[type(node.op)]]())
     except ZeroDivisionError:
-        raise FAULTS[SheetError.DIV](f"{_quoted(node)}: nothing to divide by") from None
+        raise DividedByZero(f"{_quoted(node)}: nothing to divide by") from None
 
 
 @dataclass
@@ -182,15 +180,15 @@ class _Cells:
             return Op(SIGNS[type(part.op)], self.node(part.left), self.node(part.right))
         if isinstance(part, ast.Call):
             called = _called(part)
-            entries = called.parameters.values()
-            arguments = [self.argument(a, e) for a, e in zip(part.args, entries, strict=True)]
+            quantities = called.parameters.values()
+            arguments = [self.argument(a, e) for a, e in zip(part.args, quantities, strict=True)]
             return read_call(called.function, arguments, {})
         if isinstance(part, ast.List):
             raise NotANumber(f"{_quoted(part)}: a run where a number belongs")
         _refuse(part)
 
-    def argument(self, part: ast.expr, entry: Quantity) -> Node:
-        if isinstance(part, ast.List) and entry.is_readings:
+    def argument(self, part: ast.expr, quantity: Quantity) -> Node:
+        if isinstance(part, ast.List) and quantity.is_readings:
             cells = self._put(_run(part))
             return Ref(f"{cells[0].cell}:{cells[-1].cell}")
         if isinstance(part, ast.Constant):
@@ -206,9 +204,12 @@ def _in_engine(tree: ast.expr, text: str, host: str) -> Value:
     cells = _Cells()
     steps = in_steps(cells.node(tree), step_cell, {})
     formulas = [formula_text(steps.result), *(formula_text(node) for _, node in steps.parts)]
-    # Some engines do not evaluate a LET inside a LAMBDA: there a long formula runs in steps.
+    # An engine that knows LAMBDA runs the formula as typed; the others run it with every body in
+    # place, and where LET is not known inside a LAMBDA, a long formula in steps.
     has_run = any(isinstance(part, ast.List) for part in ast.walk(tree))
-    as_typed = host in LAMBDA_HOSTS and not has_run and not steps.parts
+    able = engine(host)
+    as_typed = able.knows_lambda and not has_run
+    as_typed = as_typed and (able.knows_let_in_lambda or not steps.parts)
     if as_typed:
         formulas = [text.strip().removeprefix("=")]
     with tempfile.TemporaryDirectory() as folder:
@@ -217,6 +218,5 @@ def _in_engine(tree: ast.expr, text: str, host: str) -> Value:
         with engine(host).open(path) as session:
             value = session.calculate({}, [RESULT])[RESULT]
     if isinstance(value, SheetError):
-        kind = FAULTS.get(value, Fault)
-        raise kind(f"{host} gives {value} for {text}")
+        raise fault_for(value, f"{host} gives {value} for {text}")
     return value

@@ -11,7 +11,7 @@ from tanksheet.errors import NotListed
 
 DATA = Path(__file__).parent / "data"
 
-Entry = Union[float, str]
+Datum = Union[float, str]
 # Key column of each table, the one that a look-up searches.
 KEYS: dict[str, str] = {
     "units": "unit",
@@ -25,16 +25,16 @@ KEYS: dict[str, str] = {
 
 
 @cache
-def rows(table: str) -> tuple[dict[str, Entry], ...]:
+def rows(table: str) -> tuple[dict[str, Datum], ...]:
     """All rows of ``data/<table>.csv``; entries that read as numbers are floats."""
     path = DATA / f"{table}.csv"
     with path.open(encoding="utf-8", newline="") as stream:
         return tuple(
-            {column: _entry(text) for column, text in row.items()} for row in csv.DictReader(stream)
+            {column: _datum(text) for column, text in row.items()} for row in csv.DictReader(stream)
         )
 
 
-def _entry(text: str) -> Entry:
+def _datum(text: str) -> Datum:
     try:
         return float(text)
     except ValueError:
@@ -42,7 +42,7 @@ def _entry(text: str) -> Entry:
 
 
 @cache
-def _index(table: str) -> dict[str, dict[str, Entry]]:
+def _index(table: str) -> dict[str, dict[str, Datum]]:
     # Spreadsheets match text without regard to case, so the Python look-up does the same.
     return {str(row[KEYS[table]]).lower(): row for row in rows(table)}
 

@@ -227,6 +227,6 @@ QUANTITIES: dict[str, Quantity] = {
 }
 
 
-def quantity(name: str) -> Optional[Quantity]:
+def find_quantity(name: str) -> Optional[Quantity]:
     """The glossary's entry for a parameter name, or None."""
     return QUANTITIES.get(name)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from tanksheet.recalc import EngineRun
 
-# Random cases by engine. IronCalc is quick; the others take a tenth of a second and more a case.
-RANDOM = {"ironcalc": 500, "libreoffice": 20, "formulas": 5, "gnumeric": 5}
 RUN_PROPERTY = "workbook in engine"
 HEADINGS = ("workbook", "engine", "random", "edges", "cells", "worst", "verdict")
 

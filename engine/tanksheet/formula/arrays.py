@@ -50,8 +50,10 @@ def array_function(calculation: Calculation, bad: str = "raise") -> Callable[...
 
     def function(*arguments: Array) -> Array:
         known = {
-            name: _prepared(value, entry)
-            for (name, entry), value in zip(calculation.parameters.items(), arguments, strict=True)
+            name: _prepared(value, quantity)
+            for (name, quantity), value in zip(
+                calculation.parameters.items(), arguments, strict=True
+            )
         }
         with np.errstate(all="ignore"), warnings.catch_warnings():
             # Rows of blanks make nanmin and the like warn; the checks have dealt with them.
@@ -73,17 +75,17 @@ def run_tree(tree: Node, known: Mapping[str, Any]) -> Any:
             return math.nan
 
 
-def _prepared(value: Array, entry: Quantity) -> Array:
+def _prepared(value: Array, quantity: Quantity) -> Array:
     """Words as text, numbers as floats; what is neither becomes an error or, in readings, a blank.
 
     Text or TRUE/FALSE among readings becomes infinity, which no range holds.
     """
-    if isinstance(value, np.ndarray) and value.dtype.kind in ("U" if entry.is_word else "iuf"):
-        return value if entry.is_word else value.astype(float)
+    if isinstance(value, np.ndarray) and value.dtype.kind in ("U" if quantity.is_word else "iuf"):
+        return value if quantity.is_word else value.astype(float)
     cells = np.asarray(value, dtype=object)
-    if entry.is_word:
+    if quantity.is_word:
         return np.asarray(np.frompyfunc(_word, 1, 1)(cells)).astype(str)
-    wrong = np.inf if entry.is_readings else np.nan
+    wrong = np.inf if quantity.is_readings else np.nan
     numbers = np.frompyfunc(lambda cell: _number(cell, wrong), 1, 1)(cells)
     return np.asarray(numbers).astype(float)
 
@@ -101,12 +103,12 @@ def _number(cell: Any, wrong: float) -> float:
 def _raise_first(calculation: Calculation, arguments: tuple[Array, ...], result: Array) -> None:
     position = tuple(np.argwhere(np.isnan(result))[0].tolist())
     row = []
-    for entry, value in zip(calculation.parameters.values(), arguments, strict=True):
+    for quantity, value in zip(calculation.parameters.values(), arguments, strict=True):
         lent = value if isinstance(value, np.ndarray) else np.asarray(value, dtype=object)
-        shape = result.shape + ((lent.shape[-1],) if entry.is_readings else ())
+        shape = result.shape + ((lent.shape[-1],) if quantity.is_readings else ())
         picked = np.broadcast_to(lent, shape)[position]
         plain = picked.tolist() if isinstance(picked, (np.ndarray, np.generic)) else picked
-        row.append(_without_blanks(plain) if entry.is_readings else plain)
+        row.append(_without_blanks(plain) if quantity.is_readings else plain)
     try:
         calculation.function(*row)
     except Fault as fault:
@@ -239,5 +241,5 @@ class _Runner:
         distinct, where = np.unique(keys, return_inverse=True)
         texts = isinstance(tables.rows(node.table)[0][node.column], str)
         lacking = {node.column: MISSING if texts else np.nan}
-        entries = [known.get(str(key).lower(), lacking)[node.column] for key in distinct]
-        return np.asarray(entries)[where].reshape(keys.shape)
+        data = [known.get(str(key).lower(), lacking)[node.column] for key in distinct]
+        return np.asarray(data)[where].reshape(keys.shape)

@@ -36,7 +36,7 @@ def guarded(body: Node, pairs: Pairs, facts: Facts) -> Node:
     body = _behind(_word_checks(pairs), body, Fail(SheetError.NA))
     ranges = _range_checks(pairs, facts)
     body = _behind([*ranges, *_touches(body, ranges, pairs)], body, Fail(SheetError.NUM))
-    suspects = [node for node, entry in pairs if _unsure(node, entry, facts)]
+    suspects = [node for node, quantity in pairs if _unsure(node, quantity, facts)]
     numbers = [Call("is_number", (node,)) for node in suspects if not _readings(node, pairs)]
     runs = [_all_numbers(node) for node in suspects if _readings(node, pairs)]
     return _behind([*numbers, *runs], body, _carried(suspects, pairs))
@@ -49,7 +49,7 @@ def _touches(body: Node, checks: Sequence[Node], pairs: Pairs) -> list[Node]:
     body runs, so the formula must not skip it in a branch that leaves it out.
     """
     seen = always_read(body).union(*(always_read(check) for check in checks))
-    numbers = [node for node, entry in pairs if not entry.is_word and isinstance(node, Ref)]
+    numbers = [node for node, quantity in pairs if not quantity.is_word and isinstance(node, Ref)]
     return [Op("=", node, node) for node in numbers if node.name not in seen]
 
 
@@ -60,12 +60,12 @@ def _behind(checks: list[Node], body: Node, otherwise: Node) -> Node:
     return If(test, body, otherwise)
 
 
-def _unsure(node: Node, entry: Quantity, facts: Facts) -> bool:
-    return not entry.is_word and not is_number(node, facts)
+def _unsure(node: Node, quantity: Quantity, facts: Facts) -> bool:
+    return not quantity.is_word and not is_number(node, facts)
 
 
 def _readings(node: Node, pairs: Pairs) -> bool:
-    return any(node is other and entry.is_readings for other, entry in pairs)
+    return any(node is other and quantity.is_readings for other, quantity in pairs)
 
 
 def _all_numbers(node: Node) -> Node:
@@ -80,37 +80,37 @@ def _carried(suspects: list[Node], pairs: Pairs) -> Node:
 
 def _range_checks(pairs: Pairs, facts: Facts) -> list[Node]:
     checks: list[Node] = []
-    for node, entry in pairs:
-        if entry.is_word or lies_within(node, entry, facts):
+    for node, quantity in pairs:
+        if quantity.is_word or lies_within(node, quantity, facts):
             continue
-        if entry.is_readings:
-            checks.append(Op(">=", Call("count", (node,)), Const(entry.at_least)))
-            checks += _limits(Call("min", (node,)), Call("max", (node,)), entry)
+        if quantity.is_readings:
+            checks.append(Op(">=", Call("count", (node,)), Const(quantity.at_least)))
+            checks += _limits(Call("min", (node,)), Call("max", (node,)), quantity)
         else:
-            checks += _limits(node, node, entry)
+            checks += _limits(node, node, quantity)
     return checks
 
 
-def _limits(lowest: Node, highest: Node, entry: Quantity) -> list[Node]:
+def _limits(lowest: Node, highest: Node, quantity: Quantity) -> list[Node]:
     checks: list[Node] = []
-    if not math.isinf(entry.low):
-        checks.append(Op(">" if entry.above else ">=", lowest, Const(entry.low)))
-    if not math.isinf(entry.high):
-        checks.append(Op("<=", highest, Const(entry.high)))
+    if not math.isinf(quantity.low):
+        checks.append(Op(">" if quantity.above else ">=", lowest, Const(quantity.low)))
+    if not math.isinf(quantity.high):
+        checks.append(Op("<=", highest, Const(quantity.high)))
     return checks
 
 
 def _word_checks(pairs: Pairs) -> list[Node]:
     checks: list[Node] = []
-    for node, entry in pairs:
-        if entry.is_word and entry.words and not _listed(node, entry):
-            known = [Op("=", node, Const(word)) for word in entry.words]
+    for node, quantity in pairs:
+        if quantity.is_word and quantity.words and not _listed(node, quantity):
+            known = [Op("=", node, Const(word)) for word in quantity.words]
             checks.append(Call("any", tuple(known)))
     return checks
 
 
-def _listed(node: Node, entry: Quantity) -> bool:
-    return isinstance(node, Const) and node.value in entry.words
+def _listed(node: Node, quantity: Quantity) -> bool:
+    return isinstance(node, Const) and node.value in quantity.words
 
 
 def in_domain(function: str, arguments: tuple[Node, ...], facts: Facts) -> Node:

@@ -60,7 +60,7 @@ def _arguments(calculation: Calculation) -> str:
     return ", ".join(f"{', '.join(name for name, _ in run)} [{kind}]" for kind, run in runs)
 
 
-def _kind(entry: Quantity) -> str:
-    if entry.is_word and 0 < len(entry.words) <= FEW:
-        return " or ".join(f'"{word}"' for word in entry.words)
-    return "range" if entry.is_readings else entry.unit.symbol or "number"
+def _kind(quantity: Quantity) -> str:
+    if quantity.is_word and 0 < len(quantity.words) <= FEW:
+        return " or ".join(f'"{word}"' for word in quantity.words)
+    return "range" if quantity.is_readings else quantity.unit.symbol or "number"

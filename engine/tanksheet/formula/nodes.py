@@ -84,8 +84,8 @@ def is_number(node: Node, facts: Facts) -> bool:
     if isinstance(node, Const):
         return isinstance(node.value, (int, float)) and not isinstance(node.value, bool)
     if isinstance(node, Ref):
-        entry = facts.get(node.name)
-        return entry is not None and not entry.is_word and not entry.is_readings
+        quantity = facts.get(node.name)
+        return quantity is not None and not quantity.is_word and not quantity.is_readings
     if isinstance(node, If):
         return is_number(node.yes, facts) and is_number(node.no, facts)
     if isinstance(node, Op):

@@ -16,7 +16,7 @@ from tanksheet.errors import Fault, NotListed, OutOfRange, SheetError
 from tanksheet.formula.lambdas import uses_let
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS, TableFunction
 from tanksheet.hosts.xlwings.functions import excel_name
-from tanksheet.tables import KEYS, Entry, rows
+from tanksheet.tables import KEYS, Datum, rows
 from tanksheet.units import Quantity
 from tanksheet.xlsx.writing import replace_file
 
@@ -127,15 +127,15 @@ def _described(calculation: Calculation) -> Iterator[str]:
         yield ""
 
 
-def _arguments(entries: dict[str, Quantity]) -> Iterator[str]:
+def _arguments(quantities: dict[str, Quantity]) -> Iterator[str]:
     yield "| argument | unit | what it is | allowed |"
     yield "|---|---|---|---|"
-    for name, entry in entries.items():
-        unit = "range" if entry.is_readings else entry.unit.symbol or "number"
-        allowed = f"each {entry.allowed}" if entry.is_readings else entry.allowed
-        if entry.is_readings:
-            allowed += f"; {entry.at_least} or more numbers"
-        yield f"| `{name}` | {unit} | {entry.meaning} | {allowed} |"
+    for name, quantity in quantities.items():
+        unit = "range" if quantity.is_readings else quantity.unit.symbol or "number"
+        allowed = f"each {quantity.allowed}" if quantity.is_readings else quantity.allowed
+        if quantity.is_readings:
+            allowed += f"; {quantity.at_least} or more numbers"
+        yield f"| `{name}` | {unit} | {quantity.meaning} | {allowed} |"
     yield ""
 
 
@@ -168,9 +168,9 @@ def _message(node: ast.expr) -> str:
 
 
 def _at_the_limits(calculation: Calculation) -> set[SheetError]:
-    """The errors with the example's entries, any of them at their lower limits."""
+    """The errors with the example's arguments, any of them at their lower limits."""
     pairs = zip(calculation.example[0], calculation.parameters.values(), strict=True)
-    choices = [(given, *_lowest(given, entry)) for given, entry in pairs]
+    choices = [(given, *_lowest(given, quantity)) for given, quantity in pairs]
     found = set()
     for arguments in itertools.product(*choices):
         try:
@@ -180,12 +180,12 @@ def _at_the_limits(calculation: Calculation) -> set[SheetError]:
     return found
 
 
-def _lowest(given: Any, entry: Quantity) -> list[Any]:
-    if entry.is_word:
-        return [word for word in entry.words if word != given]
-    if entry.above or not entry.holds(entry.low):
+def _lowest(given: Any, quantity: Quantity) -> list[Any]:
+    if quantity.is_word:
+        return [word for word in quantity.words if word != given]
+    if quantity.above or not quantity.holds(quantity.low):
         return []
-    return [[entry.low] * len(given)] if entry.is_readings else [entry.low]
+    return [[quantity.low] * len(given)] if quantity.is_readings else [quantity.low]
 
 
 def _table_section(table: TableFunction) -> str:
@@ -209,6 +209,6 @@ def _words() -> Iterator[str]:
     yield ""
 
 
-def _keys() -> dict[str, list[Entry]]:
+def _keys() -> dict[str, list[Datum]]:
     titles = {"oxides": "Oxides", "ions": "Ions", "acids": "Acids", "solubility": "Salts"}
     return {title: [row[KEYS[table]] for row in rows(table)] for table, title in titles.items()}

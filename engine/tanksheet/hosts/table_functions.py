@@ -1,7 +1,7 @@
 """Functions that give a whole table instead of one value, for hosts that take arrays.
 
 A table function is Python only: it is not compiled. Hosts list ``TABLE_FUNCTIONS`` beside the
-register, so a new entry appears in all of them at once. LibreOffice's own Python runs this
+register, so a new one appears in all of them at once. LibreOffice's own Python runs this
 module too: standard library, Python 3.9.
 """
 
@@ -12,9 +12,7 @@ from dataclasses import dataclass
 from typing import Any, Callable, Union
 
 from tanksheet import tables
-from tanksheet.definition import PREFIX, catalogue
-from tanksheet.errors import CarriedFault, NotANumber, NotListed, OutOfRange
-from tanksheet.subset import is_number
+from tanksheet.definition import PREFIX, accepted, catalogue
 from tanksheet.units import Quantity, Word
 
 Cell = Union[float, str]
@@ -47,23 +45,8 @@ class TableFunction:
         """
         if len(given) != len(self.arguments):
             raise TypeError(f"{self.sheet_name} takes {len(self.arguments)} arguments")
-        return self.make(*(_checked(*pair) for pair in zip(self.arguments.items(), given)))
-
-
-def _checked(argument: tuple[str, Quantity], value: Any) -> Any:
-    name, entry = argument
-    if isinstance(value, CarriedFault):
-        raise value.fault
-    if entry.is_word:
-        for word in entry.words:
-            if word.lower() == str(value).lower():
-                return word
-        raise NotListed(f"{name} is {value!r}; it must be {entry.allowed}")
-    if not is_number(value):
-        raise NotANumber(f"{name} is {value!r}; it must be a number, {entry.allowed}")
-    if not entry.holds(value):
-        raise OutOfRange(f"{name} is {value:g}; it must be {entry.allowed}")
-    return float(value)
+        pairs = zip(self.arguments.items(), given)
+        return self.make(*(accepted(name, quantity, value) for (name, quantity), value in pairs))
 
 
 def _data_table(table: str) -> Rows:

@@ -53,6 +53,27 @@ class Engine(ABC):
     name: str
     limits: tuple[str, ...] = ()
     """What this engine is known to do otherwise than Excel; one sentence each."""
+    knows_lambda = False
+    """Whether it evaluates a name that holds a LAMBDA."""
+    knows_let_in_lambda = False
+    """Whether it evaluates LET inside one."""
+    random_cases = 500
+    """How many random cases a check gives it at most, by the time that it takes."""
+    bad_entries: int | None = None
+    """How many bad entries a check gives it at most; None for all."""
+    checked_cells: int | None = None
+    """How many formula cells a check has it work out at most, random cases and bad entries each."""
+
+    @property
+    def is_quick(self) -> bool:
+        """Whether it takes hundreds of cases in the time of a few in the others."""
+        return self.random_cases >= 100
+
+    def share(self, formulas: int, most: int, least: int = 1) -> int:
+        """Of ``most`` cases on a workbook of so many formulas, how many it gets."""
+        if self.checked_cells is None:
+            return most
+        return min(most, max(least, self.checked_cells // formulas))
 
     @abstractmethod
     def missing(self) -> str | None:

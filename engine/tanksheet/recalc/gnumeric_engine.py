@@ -25,6 +25,7 @@ CALL_SECONDS = 60.0
 
 class Gnumeric(OutsideEngine):
     name = "gnumeric"
+    random_cases, bad_entries = 5, 24  # a start of the program for each
     limits = (
         "It does not know LAMBDA: cells that call one give #NAME?.",
         "References to a sheet whose name has an apostrophe cannot be read from .xlsx files.",

@@ -11,13 +11,14 @@ from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
 from tanksheet.recalc.adapter import Session
 from tanksheet.recalc.session import BookSession, PackageEngine
 from tanksheet.xlsx.address import Address, Value, as_error, as_number
-from tanksheet.xlsx.values import typed_blanks
+from tanksheet.xlsx.values import blank_numbers
 
 LANGUAGE, TIME_ZONE = "en", "UTC"
 
 
 class IronCalc(PackageEngine):
     name = "ironcalc"
+    knows_lambda = knows_let_in_lambda = True
     limits = ("10^400 is #DIV/0! where Excel has #NUM!.",)
 
     def _session(self, path: Path) -> Session:
@@ -45,7 +46,7 @@ class IronCalcSession(BookSession):
 
     def _clear_blanks(self) -> None:
         """It reads a cell that says "number" and holds nothing as 0; to Excel it is empty."""
-        blanks = typed_blanks(self.package)
+        blanks = blank_numbers(self.package)
         for where in blanks:
             self._book.clear_cell_contents(*self._at(where))
         if blanks:

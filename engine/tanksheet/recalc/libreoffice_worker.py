@@ -161,8 +161,8 @@ class Book:
     def may_be_truth(self, place: Place) -> bool:
         """Whether 0 and 1 may mean FALSE and TRUE: not in a cell with a format of its own."""
         if place not in self.own_format:
-            shape = self.formats.getByKey(self.cell(place).NumberFormat)
-            self.own_format[place] = shape.FormatString != "General" and not shape.Type & LOGICAL
+            known = self.formats.getByKey(self.cell(place).NumberFormat)
+            self.own_format[place] = known.FormatString != "General" and not known.Type & LOGICAL
         return not self.own_format[place]
 
     def calculate(self, inputs: list[Read], wanted: list[Place]) -> list[Read]:

@@ -33,7 +33,7 @@ def listing(run: EngineRun, names: Names | None = None, most: int = MOST_LISTED)
     return "\n".join(lines)
 
 
-def shown(value: Value) -> str:
+def in_words(value: Value) -> str:
     """A value as a person can tell it from any other: text in quotes, an empty cell in words."""
     if value is None:
         return "empty"
@@ -55,10 +55,10 @@ def _row(run: EngineRun) -> tuple[str, ...]:
 
 def _miss(miss: Miss, called: Mapping[Address, str]) -> str:
     found = miss.difference
-    came = "nothing" if found.kind == "missing" else shown(found.got)
-    given = ", ".join(f"{_named(w, called)} = {shown(v)}" for w, v in miss.inputs.items())
+    came = "nothing" if found.kind == "missing" else in_words(found.got)
+    given = ", ".join(f"{_named(w, called)} = {in_words(v)}" for w, v in miss.inputs.items())
     return (
-        f"{_named(found.address, called)}: expected {shown(found.expected)}, got {came} "
+        f"{_named(found.address, called)}: expected {in_words(found.expected)}, got {came} "
         f"({found.kind}); inputs: {given or 'none'}"
     )
 

@@ -63,7 +63,7 @@ class Spec:
     cell: Address
     content: Any
     style: str
-    number_format: str = ""
+    pattern: str = ""
     across: int = 1
 
 
@@ -86,7 +86,7 @@ class Mark:
     cells: tuple[Address, ...]
     formula: str
     style: str
-    number_format: str = ""
+    pattern: str = ""
 
 
 @dataclass(frozen=True)
@@ -122,6 +122,6 @@ class Sheet:
         return Address(self.title, self.row if row is None else row, column)
 
     def put(
-        self, column: int, content: Any, style: str, number_format: str = "", across: int = 1
+        self, column: int, content: Any, style: str, pattern: str = "", across: int = 1
     ) -> None:
-        self.specs.append(Spec(self.at(column), content, style, number_format, across))
+        self.specs.append(Spec(self.at(column), content, style, pattern, across))

@@ -83,5 +83,5 @@ def suffix(unit: str) -> str:
     return "".join(c for c in unit.replace("%", "pct") if c.isalnum())
 
 
-def number_format(unit: str) -> str:
+def pattern(unit: str) -> str:
     return FORMATS.get(unit, PLAIN)

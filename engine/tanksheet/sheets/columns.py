@@ -35,7 +35,7 @@ class Table:
         sheet.row = before
         return sheet.specs.pop()
 
-    def typed(
+    def filled(
         self,
         key: str,
         column: int,
@@ -49,7 +49,7 @@ class Table:
         usual: tuple[float, float] = (0.0, 0.0),
         optional: bool = True,
         style: str = "",
-        shape: str = "",
+        pattern: str = "",
     ) -> None:
         """A column that a person fills: words from a list, or numbers."""
         sheet = self.page.sheet
@@ -67,18 +67,18 @@ class Table:
         )
         self.page.book.add_entry(entry)
         usually = "typed name" if column == 1 else "typed word" if words else "typed"
-        self._put_all(column, defaults, style or usually, shape)
+        self._put_all(column, defaults, style or usually, pattern)
         if words:
             message = f"{label}: choose from the list."
             sheet.rules.append(Rule(cells, message, "From the list", words, list_name=list_name))
             return
         sheet.rules.append(_number_rule(entry))
 
-    def _put_all(self, column: int, contents: Sequence[Any], style: str, shape: str = "") -> None:
+    def _put_all(self, column: int, contents: Sequence[Any], style: str, pattern: str = "") -> None:
         sheet, before = self.page.sheet, self.page.sheet.row
         for i, content in enumerate(contents):
             sheet.row = self.first + i
-            sheet.put(column, content, style, shape)
+            sheet.put(column, content, style, pattern)
         sheet.row = before
 
     def labels(self, column: int, texts: Sequence[str], style: str = "label") -> None:
@@ -91,7 +91,7 @@ class Table:
         make: Maker,
         *,
         style: str = "grid",
-        shape: str = "",
+        pattern: str = "",
         known: Quantity | None = None,
     ) -> None:
         """A column of formulas, named as a range."""
@@ -102,7 +102,7 @@ class Table:
             function, arguments = make(i)
             arguments = tuple(self.page.book.key_for(name) for name in arguments)
             formula = Formula(each, sheet.at(column), function, arguments, key, known=known)
-            self.page.formula(formula, style, shape)
+            self.page.formula(formula, style, pattern)
         sheet.row = before
         self.page.book.add_range(key, keys)
 

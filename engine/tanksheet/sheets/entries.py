@@ -52,27 +52,27 @@ def _inside(limits: Quantity) -> Function:
     return above if limits.above else from_low
 
 
-def _typed(limits: Quantity) -> Function:
+def _based(limits: Quantity) -> Function:
     within, message = _inside(limits), f"must be {limits.allowed}"
 
     @helper
-    def typed(number: Any, factor: Any) -> Any:
+    def based(number: Any, factor: Any) -> Any:
         check(is_number(number), message, NotANumber)
         check(within(number * factor), message)
         return number * factor
 
-    return typed
+    return based
 
 
 def in_base(limits: Quantity, optional: bool) -> Function:
     """The typed number times its unit's factor, inside the limits; blank stays blank."""
-    typed = _typed(limits)
+    based = _based(limits)
 
     def required(number: Any, factor: Any) -> Any:
-        return typed(number, factor)
+        return based(number, factor)
 
     def may_be_blank(number: Any, factor: Any) -> Any:
-        return "" if number == "" else typed(number, factor)
+        return "" if number == "" else based(number, factor)
 
     return may_be_blank if optional else required
 
@@ -82,40 +82,40 @@ def temperature(limits: Quantity, optional: bool) -> Function:
     within, message = _inside(limits), f"must be {limits.allowed}"
 
     @helper
-    def typed(number: Any, unit: Any) -> Any:
+    def based(number: Any, unit: Any) -> Any:
         check(is_number(number), message, NotANumber)
         celsius = convert(number, unit, "degC")
         check(within(celsius), message)
         return celsius
 
     def required(number: Any, unit: Any) -> Any:
-        return typed(number, unit)
+        return based(number, unit)
 
     def may_be_blank(number: Any, unit: Any) -> Any:
-        return "" if number == "" else typed(number, unit)
+        return "" if number == "" else based(number, unit)
 
     return may_be_blank if optional else required
 
 
 def or_zero(limits: Quantity) -> Function:
     """As ``in_base``, but a blank counts as 0."""
-    typed = _typed(limits)
+    based = _based(limits)
 
     def number_or_zero(number: Any, factor: Any) -> Any:
-        return 0 if number == "" else typed(number, factor)
+        return 0 if number == "" else based(number, factor)
 
     return number_or_zero
 
 
 def plain_number(limits: Quantity, optional: bool) -> Function:
     """For quantities without a unit: the typed number inside the limits."""
-    typed = _typed(limits)
+    based = _based(limits)
 
     def required(number: Any) -> Any:
-        return typed(number, 1)
+        return based(number, 1)
 
     def may_be_blank(number: Any) -> Any:
-        return "" if number == "" else typed(number, 1)
+        return "" if number == "" else based(number, 1)
 
     return may_be_blank if optional else required
 

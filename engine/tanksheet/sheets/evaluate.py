@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from tanksheet import definition
-from tanksheet.errors import FAULTS, CarriedFault, Fault, NotANumber, SheetError
+from tanksheet.errors import CarriedFault, Fault, SheetError, fault_for
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Entry, Formula
 from tanksheet.xlsx.address import Address, Value
@@ -78,7 +78,7 @@ def _as_typed(entry: Entry, value: Value) -> Any:
 
 def _carried(value: Value) -> Any:
     if isinstance(value, SheetError):
-        return CarriedFault(FAULTS.get(value, NotANumber)(f"the cell holds {value}"))
+        return CarriedFault(fault_for(value, f"the cell holds {value}"))
     return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
 
 

@@ -69,8 +69,10 @@ def _add_rows(
 def _cells(record: Calculation) -> list[tuple[str, float | str]]:
     """The example's arguments, a cell each, with what stands above them; readings take several."""
     cells: list[tuple[str, float | str]] = []
-    for (name, entry), argument in zip(record.parameters.items(), record.example[0], strict=True):
-        unit = "" if entry.is_word or entry.is_readings else entry.unit.symbol
+    for (name, quantity), argument in zip(
+        record.parameters.items(), record.example[0], strict=True
+    ):
+        unit = "" if quantity.is_word or quantity.is_readings else quantity.unit.symbol
         label = f"{name}, {unit}" if unit else name
         run = argument if isinstance(argument, (list, tuple)) else [argument]
         cells += [(label if at == 0 else "", value) for at, value in enumerate(run)]

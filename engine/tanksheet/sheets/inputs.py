@@ -29,7 +29,7 @@ from tanksheet.xlsx.address import Address, Value
 
 
 @dataclass(frozen=True)
-class Typed:
+class NumberRow:
     """A number to type: what a template says of it."""
 
     name: str
@@ -80,7 +80,7 @@ class Beside:
     function: Function
     unit: str
     uses: Mapping[str, str]
-    shape: str = choices.number_format("%")
+    pattern: str = choices.pattern("%")
 
 
 class InputRows(Rows):
@@ -105,13 +105,13 @@ class InputRows(Rows):
         ``beside`` is a value worked out from it, shown on the same row. With an ``ion`` it takes
         the units of water reports, and a blank counts as 0; ``<name>_typed`` is what was typed.
         """
-        typed = Typed(name, label, quantity, default, unit, usual, optional, ion)
+        row = NumberRow(name, label, quantity, default, unit, usual, optional, ion)
         self.sheet.put(LABEL, label, "label")
         self.sheet.put(TYPED, default, "typed", choices.TYPED)
-        self._number_entry(typed, (self.sheet.at(TYPED),), (default,))
-        self._unit_cell(typed)
-        self._base_value(typed)
-        self._message(typed)
+        self._number_entry(row, (self.sheet.at(TYPED),), (default,))
+        self._unit_cell(row)
+        self._base_value(row)
+        self._message(row)
         if beside:
             self._beside(beside)
         self.end_row()
@@ -120,7 +120,7 @@ class InputRows(Rows):
         arguments = self.arguments(beside.function, beside.uses)
         cell, name = self.sheet.at(US), beside.name
         formula = Formula(name, cell, beside.function, arguments, beside.unit, name, NUMBER)
-        self.formula(formula, "result", beside.shape)
+        self.formula(formula, "result", beside.pattern)
         self.sheet.put(US_UNIT, beside.unit, "unit")
 
     def readings(
@@ -141,111 +141,111 @@ class InputRows(Rows):
         ``each`` takes a parameter ``seconds`` or whatever ``quantity`` is called, in the base
         unit, and others from ``uses`` or by name.
         """
-        typed = Typed(name, label, quantity, None, unit, usual, True)
+        row = NumberRow(name, label, quantity, None, unit, usual, True)
         cells = tuple(self.sheet.at(TYPED, self.sheet.row + i) for i in range(len(defaults)))
-        self._number_entry(typed, cells, tuple(defaults))
+        self._number_entry(row, cells, tuple(defaults))
         for i, default in enumerate(defaults):
             self.sheet.put(LABEL, f"{label} {i + 1}", "label")
             self.sheet.put(TYPED, default, "typed", choices.TYPED)
             if i == 0:
-                self._unit_cell(typed)
-                self._factor(typed)
+                self._unit_cell(row)
+                self._factor(row)
             else:
                 self.sheet.put(UNIT, "as above", "unit")
-            self._reading(typed, i, each, result_unit, uses)
+            self._reading(row, i, each, result_unit, uses)
             self.end_row()
 
     def _reading(
-        self, typed: Typed, i: int, each: Function, result_unit: str, uses: dict[str, str]
+        self, row: NumberRow, i: int, each: Function, result_unit: str, uses: dict[str, str]
     ) -> None:
-        reading = part(typed.name, i)
-        keys = {str(typed.quantity): reading, "factor": f"{typed.name}_factor"} | uses
-        key = f"{typed.name}_{i + 1}_in_{choices.suffix(result_unit)}"
+        reading = part(row.name, i)
+        keys = {str(row.quantity): reading, "factor": f"{row.name}_factor"} | uses
+        key = f"{row.name}_{i + 1}_in_{choices.suffix(result_unit)}"
         cell = self.sheet.at(METRIC)
-        formula = Formula(key, cell, each, self.arguments(each, keys), typed.label, name=key)
-        self.formula(formula, "metric", choices.number_format(result_unit))
+        formula = Formula(key, cell, each, self.arguments(each, keys), row.label, name=key)
+        self.formula(formula, "metric", choices.pattern(result_unit))
         self.sheet.put(METRIC_UNIT, result_unit, "unit")
         self.us_twin(key, result_unit, True, "metric")
-        function = entries.entry_message(f"type a number {_bounds(typed.limits)}", (0, 1e300), True)
-        name = f"{typed.name}_{i + 1}_note"
+        function = entries.entry_message(f"type a number {_bounds(row.limits)}", (0, 1e300), True)
+        name = f"{row.name}_{i + 1}_note"
         self.words(name, self.sheet.at(NOTE), function, (reading, key), "entry note")
 
     def _number_entry(
-        self, typed: Typed, cells: tuple[Address, ...], defaults: tuple[Value, ...]
+        self, row: NumberRow, cells: tuple[Address, ...], defaults: tuple[Value, ...]
     ) -> None:
         entry = Entry(
-            typed.name,
+            row.name,
             cells,
             defaults,
-            typed.label,
-            unit_key=typed.unit_key,
-            base_unit=typed.base,
-            limits=typed.limits,
-            usual=typed.usual,
-            optional=typed.optional,
-            ion=typed.ion,
+            row.label,
+            unit_key=row.unit_key,
+            base_unit=row.base,
+            limits=row.limits,
+            usual=row.usual,
+            optional=row.optional,
+            ion=row.ion,
         )
         self.book.add_entry(entry)
         self.sheet.rules.append(_number_rule(entry))
 
-    def _unit_cell(self, typed: Typed) -> None:
-        if not typed.offered:
-            self.sheet.put(UNIT, typed.base or "number", "unit")
+    def _unit_cell(self, row: NumberRow) -> None:
+        if not row.offered:
+            self.sheet.put(UNIT, row.base or "number", "unit")
             return
-        if typed.unit not in typed.offered:
-            raise ValueError(f"{typed.name}: {typed.unit!r} is not among {typed.offered}")
-        self.sheet.put(UNIT, typed.unit, "typed word")
+        if row.unit not in row.offered:
+            raise ValueError(f"{row.name}: {row.unit!r} is not among {row.offered}")
+        self.sheet.put(UNIT, row.unit, "typed word")
         cell = self.sheet.at(UNIT)
-        self._word_entry(Entry(typed.unit_key, (cell,), (typed.unit,), typed.label, typed.offered))
+        self._word_entry(Entry(row.unit_key, (cell,), (row.unit,), row.label, row.offered))
 
     def _word_entry(self, entry: Entry) -> None:
         self.book.add_entry(entry)
         message = f"{entry.label}: choose one of {', '.join(entry.words)}."
         self.sheet.rules.append(Rule(entry.cells, message, "From the list", entry.words))
 
-    def _factor(self, typed: Typed) -> str:
-        key = f"{typed.name}_factor"
-        cell, function = self.sheet.at(FACTOR), entries.factor_to(typed.base)
-        if typed.ion:
-            function = entries.ion_factor(typed.ion, typed.base)
-        formula = Formula(key, cell, function, (typed.unit_key,), "", name=key, known=NUMBER)
+    def _factor(self, row: NumberRow) -> str:
+        key = f"{row.name}_factor"
+        cell, function = self.sheet.at(FACTOR), entries.factor_to(row.base)
+        if row.ion:
+            function = entries.ion_factor(row.ion, row.base)
+        formula = Formula(key, cell, function, (row.unit_key,), "", name=key, known=NUMBER)
         self.formula(formula, "quiet", "0.######")
         return key
 
-    def _base_value(self, typed: Typed) -> None:
-        function, arguments = self._from_typed(typed)
-        known = None if typed.may_be_blank else typed.limits
+    def _base_value(self, row: NumberRow) -> None:
+        function, arguments = self._from_typed(row)
+        known = None if row.may_be_blank else row.limits
         cell = self.sheet.at(METRIC)
-        formula = Formula(typed.key, cell, function, arguments, typed.label, typed.key, known)
-        shape = choices.number_format(typed.base)
-        self.formula(formula, "metric", "0.000" if typed.ion else shape)
-        self.book.aliases[typed.name] = typed.key
-        self.book.aliases[f"{typed.name}_typed"] = typed.name
-        self.sheet.put(METRIC_UNIT, "" if typed.base == "parts" else typed.base, "unit")
-        if not typed.ion:  # what a laboratory prints is in the same units everywhere
-            self.us_twin(typed.key, typed.base, typed.may_be_blank, "metric")
+        formula = Formula(row.key, cell, function, arguments, row.label, row.key, known)
+        pattern = choices.pattern(row.base)
+        self.formula(formula, "metric", "0.000" if row.ion else pattern)
+        self.book.aliases[row.name] = row.key
+        self.book.aliases[f"{row.name}_typed"] = row.name
+        self.sheet.put(METRIC_UNIT, "" if row.base == "parts" else row.base, "unit")
+        if not row.ion:  # what a laboratory prints is in the same units everywhere
+            self.us_twin(row.key, row.base, row.may_be_blank, "metric")
 
-    def _from_typed(self, typed: Typed) -> tuple[Function, tuple[str, ...]]:
-        if typed.base == "parts":
-            return entries.ratio_in_parts(typed.limits), (typed.name, typed.unit_key)
-        if typed.base == "degC":
-            function = entries.temperature(typed.limits, typed.optional)
-            return function, (typed.name, typed.unit_key)
-        if typed.ion and typed.optional:
-            return entries.or_zero(typed.limits), (typed.name, self._factor(typed))
-        if typed.offered:
-            factor = self._factor(typed)
-            return entries.in_base(typed.limits, typed.optional), (typed.name, factor)
-        return entries.plain_number(typed.limits, typed.optional), (typed.name,)
+    def _from_typed(self, row: NumberRow) -> tuple[Function, tuple[str, ...]]:
+        if row.base == "parts":
+            return entries.ratio_in_parts(row.limits), (row.name, row.unit_key)
+        if row.base == "degC":
+            function = entries.temperature(row.limits, row.optional)
+            return function, (row.name, row.unit_key)
+        if row.ion and row.optional:
+            return entries.or_zero(row.limits), (row.name, self._factor(row))
+        if row.offered:
+            factor = self._factor(row)
+            return entries.in_base(row.limits, row.optional), (row.name, factor)
+        return entries.plain_number(row.limits, row.optional), (row.name,)
 
-    def _message(self, typed: Typed) -> None:
-        complaint = f"type a number {_bounds(typed.limits)}"
-        if typed.offered:
+    def _message(self, row: NumberRow) -> None:
+        complaint = f"type a number {_bounds(row.limits)}"
+        if row.offered:
             complaint += "; check the unit"
-        function = entries.entry_message(complaint, typed.usual, typed.optional)
-        arguments = (typed.name, typed.key) if typed.optional else (typed.key,)
+        function = entries.entry_message(complaint, row.usual, row.optional)
+        arguments = (row.name, row.key) if row.optional else (row.key,)
         cell = self.sheet.at(NOTE)
-        self.words(f"{typed.name}_note", cell, function, arguments, "entry note")
+        self.words(f"{row.name}_note", cell, function, arguments, "entry note")
 
     def choice(self, name: str, label: str, words: tuple[str, ...], default: str) -> None:
         """A word to choose from a list."""

@@ -46,7 +46,7 @@ class Page(InputRows):
         words: bool = False,
         may_be_words: bool = False,
         note: str = "",
-        shape: str = "",
+        pattern: str = "",
         **uses: str,
     ) -> None:
         """A computed row. ``uses`` says which quantity stands for a parameter of another name."""
@@ -57,7 +57,7 @@ class Page(InputRows):
         cell, arguments = self.sheet.at(METRIC), self.arguments(function, uses)
         formula = Formula(name, cell, function, arguments, label, name, known)
         style = "result word" if words else "result"
-        self.formula(formula, style, shape or choices.number_format(base))
+        self.formula(formula, style, pattern or choices.pattern(base))
         if not words:
             self.sheet.put(METRIC_UNIT, "" if base in ("parts", "money") else base, "unit")
             self.us_twin(name, base, may_be_words, "result")
@@ -65,7 +65,7 @@ class Page(InputRows):
             self.sheet.put(NOTE, note, "note")
         self.end_row()
 
-    def check(self, name: str, label: str, function: Function, **uses: str) -> None:
+    def verdict(self, name: str, label: str, function: Function, **uses: str) -> None:
         """A verdict in words, beginning with pass, caution, stop or "not"."""
         self.sheet.put(LABEL, label, "label")
         arguments = self.arguments(function, uses)
@@ -88,7 +88,7 @@ class Page(InputRows):
         rows: tuple[str, str, Sequence[float]],
         columns: tuple[str, str, Sequence[float]],
         title: str,
-        shapes: tuple[str, str],
+        patterns: tuple[str, str],
     ) -> None:
         """The headings of the first grid, which a person may change.
 
@@ -100,11 +100,11 @@ class Page(InputRows):
         self._axis(name, quantity, cells, values)
         self.sheet.put(LABEL, title, "grid corner")
         for cell, value in zip(cells, values, strict=True):
-            self.sheet.put(cell.column, value, "grid typed", shapes[1])
+            self.sheet.put(cell.column, value, "grid typed", patterns[1])
         name, quantity, values = rows
         cells = tuple(self.sheet.at(LABEL, self.sheet.row + 1 + i) for i in range(len(values)))
         self._axis(name, quantity, cells, values)
-        self._shapes = shapes
+        self._patterns = patterns
 
     def _axis(
         self, name: str, quantity: str, cells: tuple[Any, ...], values: Sequence[float]
@@ -126,7 +126,7 @@ class Page(InputRows):
         rows: str,
         columns: str,
         *,
-        shape: str,
+        pattern: str,
         words: tuple[str, Function] | None = None,
         title: str = "",
         **uses: str,
@@ -148,7 +148,7 @@ class Page(InputRows):
                 key = part(name, i, j)
                 cell = self.sheet.at(TYPED + j)
                 arguments = self.arguments(function, own)
-                self.formula(Formula(key, cell, function, arguments, name), "grid", shape)
+                self.formula(Formula(key, cell, function, arguments, name), "grid", pattern)
                 keys.append(key)
             if words is not None:
                 self._row_words(words, name, i, {"row": part(rows, i)} | uses)
@@ -163,17 +163,17 @@ class Page(InputRows):
         keys = tuple(part(f"{name}_headings", j) for j in range(len(along.cells)))
         for j, key in enumerate(keys):
             formula = Formula(key, self.sheet.at(TYPED + j), same, (part(columns, j),), "")
-            self.formula(formula, "grid head", self._shapes[1])
+            self.formula(formula, "grid head", self._patterns[1])
         self.book.add_range(f"{name}_headings", keys)
 
     def _row_heading(self, rows: str, i: int, first: bool, name: str) -> None:
         if first:
             value = self.book.entries[rows].default[i]
-            self.sheet.put(LABEL, value, "grid typed left", self._shapes[0])
+            self.sheet.put(LABEL, value, "grid typed left", self._patterns[0])
             return
         key = part(f"{name}_rows", i)
         formula = Formula(key, self.sheet.at(LABEL), same, (part(rows, i),), "")
-        self.formula(formula, "grid head left", self._shapes[0])
+        self.formula(formula, "grid head left", self._patterns[0])
 
     def _row_words(
         self, words: tuple[str, Function], name: str, i: int, own: dict[str, str]
@@ -183,11 +183,11 @@ class Page(InputRows):
         cell = self.sheet.at(NOTE)
         self.words(f"{key}_{i + 1}", cell, function, self.arguments(function, own), "grid words")
 
-    def mark_over(self, name: str, judged: str, limit: str, number_format: str) -> None:
+    def mark_over(self, name: str, judged: str, limit: str, pattern: str) -> None:
         """Marks the cells of a grid where the same cell of ``judged`` is above a limit."""
         cells, other = self.book.named_cells()[name], self.book.named_cells()[judged]
         formula = f"AND(ISNUMBER({other[0].cell}),{other[0].cell}>{limit})"
-        self.sheet.marks.append(Mark(cells, formula, "stop", number_format))
+        self.sheet.marks.append(Mark(cells, formula, "stop", pattern))
 
     def chart(self, grid: str, rows: str, columns: str, title: str, across: str, up: str) -> None:
         cells = self.book.named_cells()

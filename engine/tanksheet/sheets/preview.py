@@ -22,8 +22,8 @@ def write_preview(workbook: Path, picture: Path, dots_per_inch: int = 90) -> Non
     with tempfile.TemporaryDirectory() as folder:
         pdf = convert(workbook, Path(folder), "pdf")
         stem = Path(folder) / "page"
-        shape = ["-r", str(dots_per_inch), "-png", "-f", "1", "-singlefile"]
-        call = ["pdftoppm", *shape, str(pdf), str(stem)]
+        options = ["-r", str(dots_per_inch), "-png", "-f", "1", "-singlefile"]
+        call = ["pdftoppm", *options, str(pdf), str(stem)]
         try:
             subprocess.run(call, check=True, timeout=60, capture_output=True)
         except subprocess.SubprocessError as problem:

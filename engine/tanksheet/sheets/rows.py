@@ -61,12 +61,17 @@ class Rows:
         self.end_row(19)
 
     def place(
-        self, name: str, column: int, function: Function, arguments: tuple[str, ...], shape: str
+        self,
+        name: str,
+        column: int,
+        function: Function,
+        arguments: tuple[str, ...],
+        pattern: str,
     ) -> None:
         """A named number in any column of the present row."""
         keys = tuple(self.book.key_for(key) for key in arguments)
         cell = self.sheet.at(column)
-        self.formula(Formula(name, cell, function, keys, name, name, NUMBER), "grid", shape)
+        self.formula(Formula(name, cell, function, keys, name, name, NUMBER), "grid", pattern)
 
     def note(self, text: str, style: str = "note", tall: float = 15) -> None:
         self.sheet.put(LABEL, text, style, across=NOTE)
@@ -87,9 +92,9 @@ class Rows:
 
     # formula cells
 
-    def formula(self, formula: Formula, style: str, shape: str = "", across: int = 1) -> None:
+    def formula(self, formula: Formula, style: str, pattern: str = "", across: int = 1) -> None:
         self.book.add_formula(formula)
-        self.sheet.put(formula.cell.column, formula, style, shape, across)
+        self.sheet.put(formula.cell.column, formula, style, pattern, across)
 
     def words(
         self,
@@ -120,7 +125,7 @@ class Rows:
             name=name if named else "",
             known=None if may_be_words else NUMBER,
         )
-        self.formula(twin, style, choices.number_format(unit))
+        self.formula(twin, style, choices.pattern(unit))
         self.sheet.put(US_UNIT, unit, "unit")
 
     def arguments(self, function: Function, uses: Mapping[str, str]) -> tuple[str, ...]:

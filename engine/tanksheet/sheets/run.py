@@ -145,13 +145,13 @@ def _complaint(
     if entry.words:
         if _listed(entry, value):
             return ""
-        return f"{place} ({entry.key}) is {shown(value)}; choose one of: {', '.join(entry.words)}"
+        return f"{place} ({entry.key}) is {_quoted(value)}; choose one of: {', '.join(entry.words)}"
     assert entry.limits is not None
     if entry.unit_key and not _listed(book.entries[entry.unit_key], now[entry.unit_key]):
         return ""  # the unit has a complaint of its own
     if isinstance(used[book.key_for(entry.key)], SheetError):
         unit = f" {now[entry.unit_key]}" if entry.unit_key else ""
-        return f"{place} ({entry.key}) is {shown(value)}{unit}; it must be {entry.limits.allowed}"
+        return f"{place} ({entry.key}) is {_quoted(value)}{unit}; it must be {entry.limits.allowed}"
     return ""
 
 
@@ -165,7 +165,7 @@ def _run_complaint(target: Target, entry: Entry, values: Sequence[Value]) -> str
             continue
         allowed = entry.limits.allowed if entry.limits else "one of: " + ", ".join(entry.words)
         return (
-            f"{target.path.name}: {cell.a1} ({entry.key}) is {shown(value)}; "
+            f"{target.path.name}: {cell.a1} ({entry.key}) is {_quoted(value)}; "
             f"it must be {allowed}, or blank"
         )
     return ""
@@ -178,7 +178,7 @@ def _fits(entry: Entry, value: Value) -> bool:
     return number and entry.limits.holds(float(value))  # type: ignore[arg-type]
 
 
-def shown(value: Any) -> str:
+def _quoted(value: Any) -> str:
     """A value as a message quotes it."""
     if value is None or value == "":
         return "blank"

@@ -16,10 +16,7 @@ from tanksheet.sheets.evaluate import cell_values, entry_cells
 from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import named_cells
 
-# The slower engines get a smaller share of the random cases, unless told otherwise.
-MOST = {"libreoffice": 20, "formulas": 5, "gnumeric": 5}
-MOST_EDGES = {"libreoffice": 60, "formulas": 24, "gnumeric": 24}
-MOST_EDGE_CELLS = {"formulas": 3_000}  # it takes some milliseconds a cell
+FEWEST_BAD_ENTRIES = 6
 
 
 def verify(
@@ -42,17 +39,24 @@ def _run(
     edges: bool,
     moved: Mapping[Address, Address],
 ) -> EngineRun:
-    settings = itertools.islice(random_settings(book, seed), min(cases, MOST.get(name, cases)))
+    settings = itertools.islice(random_settings(book, seed), random_count(book, name, cases))
     bad = edges_for(book, name, seed) if edges else []
     return run_cases(engine(name), path, _cases(book, itertools.chain(settings, bad), moved))
 
 
+def random_count(book: Book, name: str, cases: int | None = None) -> int:
+    """How many random cases an engine gets of those wanted, or at most."""
+    able = engine(name)
+    most = able.random_cases if cases is None else min(cases, able.random_cases)
+    return able.share(len(book.formulas), most)
+
+
 def edges_for(book: Book, name: str, seed: int = 1) -> list[Drawn]:
     """The bad entries that an engine sees: all of them, or a drawn share in the slow engines."""
-    bad = list(edge_settings(book))
-    most = min(MOST_EDGES.get(name, len(bad)), len(bad))
-    if name in MOST_EDGE_CELLS:
-        most = min(most, max(6, MOST_EDGE_CELLS[name] // len(book.formulas)))
+    bad, able = list(edge_settings(book)), engine(name)
+    most = len(bad) if able.bad_entries is None else min(able.bad_entries, len(bad))
+    if not able.is_quick:
+        most = min(most, able.share(len(book.formulas), most, FEWEST_BAD_ENTRIES))
     return bad if most == len(bad) else random.Random(seed).sample(bad, most)
 
 

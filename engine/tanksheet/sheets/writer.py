@@ -90,13 +90,13 @@ def _write_cell(
 
 def _dress(cell: Any, spec: Spec, looks: dict[tuple[str, str], Any]) -> None:
     """Gives a cell its look; one like it before lends its own, since making looks is slow."""
-    key = spec.style, spec.number_format
+    key = spec.style, spec.pattern
     if key in looks:
         cell._style = copy.copy(looks[key])
         return
     _look(cell, LOOKS[spec.style])
-    if spec.number_format:
-        cell.number_format = spec.number_format
+    if spec.pattern:
+        cell.number_format = spec.pattern
     looks[key] = cell._style
 
 
@@ -118,17 +118,17 @@ def _span(cells: tuple[Address, ...]) -> str:
 
 def _validate(target: Worksheet, rule: Rule) -> None:
     if rule.list_name:
-        check = DataValidation("list", formula1=rule.list_name, allow_blank=True)
+        validation = DataValidation("list", formula1=rule.list_name, allow_blank=True)
     elif rule.words:
         formula = '"' + ",".join(rule.words) + '"'
-        check = DataValidation("list", formula1=formula, allow_blank=True)
+        validation = DataValidation("list", formula1=formula, allow_blank=True)
     else:
-        check = DataValidation("custom", formula1=rule.formula, allow_blank=True)
-    check.errorTitle, check.error = rule.title, rule.message
-    check.promptTitle, check.prompt = rule.title, rule.message
-    check.showErrorMessage = check.showInputMessage = True
-    check.add(_span(rule.cells))
-    target.add_data_validation(check)
+        validation = DataValidation("custom", formula1=rule.formula, allow_blank=True)
+    validation.errorTitle, validation.error = rule.title, rule.message
+    validation.promptTitle, validation.prompt = rule.title, rule.message
+    validation.showErrorMessage = validation.showInputMessage = True
+    validation.add(_span(rule.cells))
+    target.add_data_validation(validation)
 
 
 def _verdict_marks(sheet: Sheet) -> Iterable[Mark]:
@@ -145,12 +145,12 @@ def _verdict_marks(sheet: Sheet) -> Iterable[Mark]:
 def _mark(target: Worksheet, mark: Mark) -> None:
     ink, fill = MARKS[mark.style]
     # Each format has a number of its own; those from 164 on are free.
-    number = 200 + zlib.crc32(mark.number_format.encode()) % 700
-    shape = NumberFormat(numFmtId=number, formatCode=mark.number_format)
+    number = 200 + zlib.crc32(mark.pattern.encode()) % 700
+    coded = NumberFormat(numFmtId=number, formatCode=mark.pattern)
     style = DifferentialStyle(
         font=Font(color=ink, bold=True),
         fill=PatternFill(bgColor=fill, fill_type="solid"),
-        numFmt=shape if mark.number_format else None,
+        numFmt=coded if mark.pattern else None,
     )
     rule = FormatRule("expression", dxf=style, formula=[mark.formula])
     target.conditional_formatting.add(_span(mark.cells), rule)

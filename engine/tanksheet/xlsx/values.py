@@ -76,7 +76,7 @@ def bound_cells(package: Package) -> dict[str, list[Block]]:
     return bound
 
 
-def typed_blanks(package: Package) -> list[Address]:
+def blank_numbers(package: Package) -> list[Address]:
     """Cells that say "number" and hold nothing, as some libraries write an empty cell."""
     return [
         address(sheet, cell.place)

@@ -13,7 +13,7 @@ from tanksheet import tables
 from tanksheet.definition import catalogue
 from tanksheet.formula import lambda_text
 from tanksheet.formula.text import column_name
-from tanksheet.tables import Entry
+from tanksheet.tables import Datum
 from tanksheet.xlsx.address import Address, column_letters
 from tanksheet.xlsx.reading import MAIN
 
@@ -24,7 +24,7 @@ _WORD = re.compile(r"\bfert_\w+")
 
 
 @lru_cache(maxsize=1)
-def columns() -> dict[str, tuple[Entry, ...]]:
+def columns() -> dict[str, tuple[Datum, ...]]:
     """The columns of the data tables that some LAMBDA names, by their defined names."""
     used = {word for each in catalogue().values() for word in _WORD.findall(lambda_text(each))}
     return {
@@ -56,12 +56,12 @@ def worksheet() -> bytes:
     return f'{head}<worksheet xmlns="{MAIN}"><sheetData>{body}</sheetData></worksheet>'.encode()
 
 
-def _row(number: int, entries: list[Entry] | list[str]) -> str:
+def _row(number: int, entries: list[Datum] | list[str]) -> str:
     cells = "".join(_cell(f"{column_letters(at)}{number}", e) for at, e in enumerate(entries, 1))
     return f'<row r="{number}">{cells}</row>'
 
 
-def _cell(place: str, entry: Entry) -> str:
+def _cell(place: str, entry: Datum) -> str:
     if isinstance(entry, float):
         return f'<c r="{place}"><v>{entry!r}</v></c>'
     if entry == "":

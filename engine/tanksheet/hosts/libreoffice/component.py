@@ -60,11 +60,11 @@ def error(code: SheetError) -> float:
     return number
 
 
-def content(entry: Quantity, cells: Any) -> Any:
+def content(quantity: Quantity, cells: Any) -> Any:
     """An argument as the calculations take it; LibreOffice hands over rows of cells."""
     if not isinstance(cells, tuple):
         return cells
-    if entry.is_readings:
+    if quantity.is_readings:
         return [[None if cell == "" else cell for cell in row] for row in cells]
     if len(cells) == 1 and len(cells[0]) == 1:
         return cells[0][0]
@@ -73,23 +73,23 @@ def content(entry: Quantity, cells: Any) -> Any:
 
 def single(record: Calculation) -> Callable[..., Any]:
     """A calculation for cells. An argument left out, which comes as None, takes its default."""
-    entries = record.parameters.values()
+    quantities = record.parameters.values()
     known = inspect.signature(record.body).parameters.values()
     defaults = [None if each.default is each.empty else each.default for each in known]
 
     def work(*cells: Any) -> Any:
         filled = (default if cell is None else cell for cell, default in zip(cells, defaults))
-        return record.function(*(content(e, cell) for e, cell in zip(entries, filled)))
+        return record.function(*(content(e, cell) for e, cell in zip(quantities, filled)))
 
     return work
 
 
 def table(function: TableFunction) -> Callable[..., Any]:
     """A function for an array formula: rows of cells."""
-    entries = function.arguments.values()
+    quantities = function.arguments.values()
 
     def work(*cells: Any) -> Any:
-        rows = function.rows(*(content(e, cell) for e, cell in zip(entries, cells)))
+        rows = function.rows(*(content(e, cell) for e, cell in zip(quantities, cells)))
         return tuple(map(tuple, rows))
 
     return work

@@ -64,7 +64,7 @@ def functions() -> Iterator[Function]:
         unit = each.unit.symbol
         text = f"{each.summary} Result in {unit}." if unit not in ("", "word") else each.summary
         known = inspect.signature(each.body).parameters.values()
-        optional = tuple(entry.name for entry in known if entry.default is not entry.empty)
+        optional = tuple(each.name for each in known if each.default is not each.empty)
         yield Function(each.name, each.sheet_name, text, each.parameters, optional)
     for table in TABLE_FUNCTIONS.values():
         text = f"{table.summary} Enter it as an array formula."
@@ -126,16 +126,16 @@ def _functions() -> bytes:
         _property(node, "Description", function.help, "en")
         _property(node, "Category", "Add-In")
         parameters = _node(node, "Parameters")
-        for name, entry in function.parameters.items():
+        for name, quantity in function.parameters.items():
             argument = _node(parameters, _plain(name), True)
-            _property(argument, "DisplayName", argument_title(name, entry), "en")
-            _property(argument, "Description", f"{entry.meaning}; {entry.allowed}", "en")
+            _property(argument, "DisplayName", argument_title(name, quantity), "en")
+            _property(argument, "Description", f"{quantity.meaning}; {quantity.allowed}", "en")
     return _xml(root)
 
 
-def argument_title(name: str, entry: Quantity) -> str:
+def argument_title(name: str, quantity: Quantity) -> str:
     """An argument's name with its unit: ``target (mg/L)``."""
-    unit = "" if entry.is_word or entry.is_readings else entry.unit.symbol
+    unit = "" if quantity.is_word or quantity.is_readings else quantity.unit.symbol
     return f"{name} ({unit})" if unit and unit not in ("parts", "pH", "money") else name
 
 
@@ -145,8 +145,8 @@ def _node(parent: Element, name: str, replace: bool = False) -> Element:
 
 
 def _property(parent: Element, name: str, text: str, language: str = "") -> None:
-    entry = SubElement(parent, "prop", {"oor:name": name})
-    SubElement(entry, "value", {"xml:lang": language} if language else {}).text = text
+    prop = SubElement(parent, "prop", {"oor:name": name})
+    SubElement(prop, "value", {"xml:lang": language} if language else {}).text = text
 
 
 def _manifest() -> bytes:

@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Any
 
 from tanksheet.definition import Calculation, catalogue
-from tanksheet.errors import CarriedFault, Fault, NotListed, SheetError, WorkbookProblem
+from tanksheet.errors import CarriedFault, Fault, NotListed, SheetError, WorkbookProblem, fault_for
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS
 from tanksheet.units import Quantity
 
@@ -43,13 +43,13 @@ def answer(name: str, *arguments: Any) -> Rows:
     if short in TABLE_FUNCTIONS:
         return _table(short, given)
     calculation = catalogue()[short]
-    entries = list(calculation.parameters.values())
-    single = [r for r, entry in zip(given, entries, strict=True) if not entry.is_readings]
+    quantities = list(calculation.parameters.values())
+    single = [r for r, quantity in zip(given, quantities, strict=True) if not quantity.is_readings]
     height = max((len(rows) for rows in single), default=1)
     width = max((len(rows[0]) for rows in single), default=1)
     columns = [
-        [_run(rows)] if entry.is_readings else _stretched(rows, height, width)
-        for rows, entry in zip(given, entries, strict=True)
+        [_run(rows)] if quantity.is_readings else _stretched(rows, height, width)
+        for rows, quantity in zip(given, quantities, strict=True)
     ]
     results = _results(calculation, columns, height * width)
     return [results[at : at + width] for at in range(0, height * width, width)]
@@ -67,9 +67,7 @@ def _cell(value: Any) -> Any:
     if isinstance(value, Decimal):  # a cell in a currency format
         return float(value)
     if isinstance(value, str) and value in CELL_ERRORS:
-        fault = Fault(f"{value} in an argument")
-        fault.code = SheetError(value)
-        return CarriedFault(fault)
+        return CarriedFault(fault_for(SheetError(value), f"{value} in an argument"))
     return None if value == "" else value
 
 
@@ -98,8 +96,8 @@ def _results(calculation: Calculation, columns: list[list[Any]], count: int) -> 
         return [_single(calculation, [column[0] for column in columns])]
     import numpy as np
 
-    entries = list(calculation.parameters.values())
-    clean = [_clean(*pair) for pair in zip(columns, entries, strict=True)]
+    quantities = list(calculation.parameters.values())
+    clean = [_clean(*pair) for pair in zip(columns, quantities, strict=True)]
     values = np.broadcast_to(_compiled(calculation.name)(*clean), (count,))
     results: list[Any] = values.tolist()
     for at in np.flatnonzero(np.isnan(values)).tolist():
@@ -116,9 +114,9 @@ def _compiled(name: str) -> Callable[..., Any]:
     return array_function(catalogue()[name], "nan")
 
 
-def _clean(column: list[Any], entry: Quantity) -> Any:
+def _clean(column: list[Any], quantity: Quantity) -> Any:
     """A column for the array code, which knows no faults: there they become NaN or text."""
-    if entry.is_readings:  # an error must spoil the run, where a blank would be passed over
+    if quantity.is_readings:  # an error must spoil the run, where a blank would be passed over
         return ["#" if isinstance(cell, CarriedFault) else cell for cell in column[0]]
     if all(type(cell) is float for cell in column):
         import numpy as np

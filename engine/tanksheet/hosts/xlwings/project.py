@@ -70,20 +70,20 @@ def listed() -> list[Listed]:
 
 
 def _listed(
-    sheet_name: str, name: str, summary: str, unit: str, entries: dict[str, Quantity]
+    sheet_name: str, name: str, summary: str, unit: str, quantities: dict[str, Quantity]
 ) -> Listed:
-    for argument in entries:
+    for argument in quantities:
         if argument.lower() in RESERVED:
             raise ValueError(f"{sheet_name}: VBA keeps the word {argument!r} for itself; rename it")
     result = f" Result: {unit}." if unit else ""
-    arguments = {argument: _explained(entry) for argument, entry in entries.items()}
+    arguments = {argument: _explained(quantity) for argument, quantity in quantities.items()}
     return Listed(sheet_name, excel_name(name), _short(summary + result), arguments)
 
 
-def _explained(entry: Quantity) -> str:
-    symbol = "" if entry.is_word or entry.is_readings else entry.unit.symbol
+def _explained(quantity: Quantity) -> str:
+    symbol = "" if quantity.is_word or quantity.is_readings else quantity.unit.symbol
     unit = f", {symbol}" if symbol else ""
-    return _short(f"{entry.meaning}{unit}; {entry.allowed}")
+    return _short(f"{quantity.meaning}{unit}; {quantity.allowed}")
 
 
 def _short(text: str) -> str:

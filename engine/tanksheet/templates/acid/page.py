@@ -88,7 +88,7 @@ def _water(page: Page) -> None:
     page.input("ph_target", "pH wanted", "ph_target", 5.8, usual=(5.2, 6.8))
     page.input("temperature", "Temperature of the water", "celsius", 77, "degF", usual=(2, 35))
     page.choice("acid", "Acid", ACIDS, "sulfuric acid 93 %")
-    page.check("hazard", "Beware", work.hazard_of)
+    page.verdict("hazard", "Beware", work.hazard_of)
     page.gap()
 
 
@@ -103,9 +103,9 @@ def _dose(page: Page) -> None:
         note="strong acid in each litre of water",
     )
     page.result("dose", "Acid to add", work.dose_of, unit="mL/m3", note="1 m3 is 1,000 L")
-    page.check("strong_check", "How exact is the dose?", work.exactness)
-    page.check("target_check", "Is the pH wanted sensible?", work.target_verdict)
-    page.check("phosphorus_check", "Too much phosphorus?", work.phosphorus_verdict)
+    page.verdict("strong_check", "How exact is the dose?", work.exactness)
+    page.verdict("target_check", "Is the pH wanted sensible?", work.target_verdict)
+    page.verdict("phosphorus_check", "Too much phosphorus?", work.phosphorus_verdict)
     page.gap()
 
 
@@ -116,8 +116,8 @@ def _stock(page: Page) -> None:
     page.input("hours", "It runs in a day", HOURS, 4, "h", usual=(0.1, 24))
     page.input("tank", "Stock the tank holds", "tank", 50, "gal", usual=(5, 20000))
     page.result("strength", "Acid in the stock", work.strength_of, unit="mL/L")
-    page.result("percent_acid", "That is, by volume", work.percent_of, unit="%", shape="0.00")
-    page.check("seals_check", "Will the injector stand it?", work.seals_verdict)
+    page.result("percent_acid", "That is, by volume", work.percent_of, unit="%", pattern="0.00")
+    page.verdict("seals_check", "Will the injector stand it?", work.seals_verdict)
     page.result(
         "acid_per_tank",
         "Acid for one tank of stock",
@@ -135,6 +135,6 @@ def _left(page: Page) -> None:
     page.section("What the treated water holds", "results")
     page.result("left", "Alkalinity left", work.left_of, unit="meq/L")
     page.result("left_caco3", "... as CaCO3", work.carbonate_left, unit="mg/L")
-    page.check("left_check", "Is enough left?", work.left_verdict)
+    page.verdict("left_check", "Is enough left?", work.left_verdict)
     for name, element in NUTRIENTS:
         page.result(f"adds_{name}", f"{element} from the acid", work.added(name), unit="mg/L")

@@ -40,7 +40,7 @@ def add_steps(book: Book) -> None:
     page.end_row(19)
     table = Table(page, len(STEPS))
     table.heads(HEADS, row)
-    table.typed(
+    table.filled(
         "steps",
         1,
         "pH wanted",
@@ -49,7 +49,7 @@ def add_steps(book: Book) -> None:
         usual=(STEPS[-1], STEPS[0]),
         optional=False,
         style="typed",
-        shape='"pH "0.0#',
+        pattern='"pH "0.0#',
     )
     _computed(table)
     table.end()
@@ -62,14 +62,14 @@ def _computed(table: Table) -> None:
         "step_need",
         2,
         each(work.step_need, "steps", "alkalinity", "ph_now", "temperature"),
-        shape="0.00",
+        pattern="0.00",
     )
-    table.computed("step_dose", 3, each(work.step_dose, "step_need", "acid"), shape="#,##0.0")
-    table.computed("step_fluid", 4, each(work.step_fluid, "step_dose"), shape="#,##0.00")
-    table.computed("step_left", 5, each(work.step_left, "step_need", "alkalinity"), shape="0.00")
+    table.computed("step_dose", 3, each(work.step_dose, "step_need", "acid"), pattern="#,##0.0")
+    table.computed("step_fluid", 4, each(work.step_fluid, "step_dose"), pattern="#,##0.00")
+    table.computed("step_left", 5, each(work.step_left, "step_need", "alkalinity"), pattern="0.00")
     for column, (name, _) in enumerate(NUTRIENTS, 6):
         maker = each(work.step_adds(name), "step_need", "acid")
-        table.computed(f"step_{name}", column, maker, shape="0.0")
+        table.computed(f"step_{name}", column, maker, pattern="0.0")
 
 
 def _curve(page: Page) -> None:

@@ -83,7 +83,7 @@ def _per_volume(page: Page) -> None:
         work.grams_per_litre,
         "ratios",
         "targets",
-        shape="#,##0.0",
+        pattern="#,##0.0",
         words=("reach", work.dissolves_up_to),
     )
     page.gap()
@@ -93,7 +93,7 @@ def _per_volume(page: Page) -> None:
         work.ounces_per_gallon,
         "ratios",
         "targets",
-        shape="#,##0.00",
+        pattern="#,##0.00",
         title="ratio, down; ppm at the emitter, across",
     )
     page.gap()
@@ -106,13 +106,13 @@ def _per_tank(page: Page) -> None:
         work.mass_per_tank,
         "ratios",
         "targets",
-        shape="#,##0.00",
+        pattern="#,##0.00",
         title="ratio, down; ppm at the emitter, across",
     )
-    for name, shape in (
+    for name, pattern in (
         ("grams_per_litre", "#,##0"),
         ("ounces_per_gallon", "#,##0.0"),
         ("mass_per_tank", "#,##0.0"),
     ):
-        page.mark_over(name, "grams_per_litre", "solubility_in_gL", f'{shape}" too much"')
+        page.mark_over(name, "grams_per_litre", "solubility_in_gL", f'{pattern}" too much"')
     page.gap()

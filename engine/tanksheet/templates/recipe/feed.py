@@ -76,7 +76,7 @@ def contents_table(page: Page) -> None:
     density = ("densities", each(work.content("density_kgL"), "listed"))
     iron = ("free_irons", each(work.free_iron, "listed", "strengths", "percent_fe"))
     for column, (key, maker) in enumerate([*percents, *amounts, density, iron], 2):
-        table.computed(key, column, maker, shape="0.0##", known=NUMBER)
+        table.computed(key, column, maker, pattern="0.0##", known=NUMBER)
     table.end()
 
 
@@ -89,13 +89,13 @@ def elements_table(page: Page) -> None:
     table.labels(1, names)
     table.labels(3, ["mg/L"] * len(names), "unit")
     label, mass = "Target at the emitter, mg/L", QUANTITIES["target"]
-    table.typed("targets", 2, label, list(TARGETS.values()), limits=mass, usual=(0, 300))
-    shape = "0.0##"
-    table.computed("from_products", 4, _from_products(names), shape=shape, known=NUMBER)
-    table.computed("from_water", 5, _from_water(names), shape=shape, known=NUMBER)
+    table.filled("targets", 2, label, list(TARGETS.values()), limits=mass, usual=(0, 300))
+    pattern = "0.0##"
+    table.computed("from_products", 4, _from_products(names), pattern=pattern, known=NUMBER)
+    table.computed("from_water", 5, _from_water(names), pattern=pattern, known=NUMBER)
     both = each(work.both, "from_products", "from_water")
-    table.computed("together", 6, both, shape=shape, known=NUMBER, style="result")
-    table.computed("off_targets", 7, each(work.off_target, "together", "targets"), shape="0.0")
+    table.computed("together", 6, both, pattern=pattern, known=NUMBER, style="result")
+    table.computed("off_targets", 7, each(work.off_target, "together", "targets"), pattern="0.0")
     verdicts = each(work.target_verdict, "targets", "off_targets", ":tolerance")
     table.computed("met", 8, verdicts, style="grid words", known=TEXT)
     table.end()
@@ -131,7 +131,7 @@ def conductivity_rows(page: Page) -> None:
             unit="mmol/L",
             doses="doses",
             per_gram=f"ion_{ion}",
-            shape="0.000",
+            pattern="0.000",
         )
     acid = "Acid from the products (base if negative)"
     page.result("acid_given", acid, work.acid_given, unit="meq/L", hydrogen="ion_hydrogen")

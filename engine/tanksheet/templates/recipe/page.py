@@ -110,7 +110,7 @@ def _tanks(page: Page) -> None:
     page.input("temperature", "Coldest the tanks get", "table_celsius", 10, "degC", usual=(2, 35))
     page.input("ph_tank", "pH in the tanks", "ph_tank", 5, usual=(3, 7))
     page.input("tolerance", "Tolerance on each target", TOLERANCE, 10, "%", usual=(2, 25))
-    page.result("percent_setting", "Setting in percent", percent_injected, shape="0.000")
+    page.result("percent_setting", "Setting in percent", percent_injected, pattern="0.000")
     page.result("stock_per_hour", "Drawn from each tank", feed_rate)
     page.result("hours_per_tank", "Tank A lasts", tank_life, tank="tank_a", note="hours of running")
     page.gap()
@@ -133,13 +133,13 @@ def _typed_products(table: Table) -> None:
     start = [*START, *[("", "A", None, "g")] * (PRODUCTS - len(START))]
     products, tanks, amounts, units = (list(column) for column in zip(*start, strict=True))
     products = [each or None for each in products]
-    table.typed(
+    table.filled(
         "products", 1, "Product", products, words=NAMES, list_name="fert_fertilizers_product"
     )
-    table.typed("tanks", 2, "Tank", tanks, words=TANKS, optional=False)
+    table.filled("tanks", 2, "Tank", tanks, words=TANKS, optional=False)
     mass = QUANTITIES["mass"]
-    table.typed("amounts", 3, "Amount for one tank", amounts, limits=mass, usual=(0.05, 6))
-    table.typed(
+    table.filled("amounts", 3, "Amount for one tank", amounts, limits=mass, usual=(0.05, 6))
+    table.filled(
         "amount_units", 4, "Unit", units, words=UNITS, usual_words=("g", "kg"), optional=False
     )
 
@@ -149,18 +149,18 @@ def _product_masses(table: Table) -> None:
     listed = each(work.listed_product, "products")
     table.computed("listed", 10, listed, style="quiet", known=TEXT)
     masses = each(work.grams, "listed", "amounts", "amount_units")
-    table.computed("masses", 11, masses, style="quiet", shape="0.0", known=NUMBER)
+    table.computed("masses", 11, masses, style="quiet", pattern="0.0", known=NUMBER)
     strengths = each(work.in_tank, "masses", "tanks", ":tank_a", ":tank_b", ":tank_c")
-    table.computed("strengths", 5, strengths, shape="#,##0.00", known=NUMBER)
+    table.computed("strengths", 5, strengths, pattern="#,##0.00", known=NUMBER)
     doses = each(work.in_feed, "strengths", ":ratio")
-    table.computed("doses", 12, doses, style="quiet", shape="0.0000", known=NUMBER)
+    table.computed("doses", 12, doses, style="quiet", pattern="0.0000", known=NUMBER)
 
 
 def _product_verdicts(table: Table) -> None:
     limits = each(work.dissolves, "listed", ":temperature")
-    table.computed("limits", 6, limits, shape="#,##0")
+    table.computed("limits", 6, limits, pattern="#,##0")
     shares = each(work.share_of_limit, "strengths", "limits")
-    table.computed("shares", 7, shares, shape="0")
+    table.computed("shares", 7, shares, pattern="0")
     verdicts = each(work.dissolves_verdict, "listed", "strengths", "shares")
     table.computed("dissolved", 8, verdicts, style="grid words", known=TEXT)
 
@@ -178,7 +178,7 @@ def _water(page: Page) -> None:
 def _clear(page: Page) -> None:
     page.section("Does each tank stay clear?", "words")
     for letter in TANKS:
-        page.check(
+        page.verdict(
             f"clear_{letter.lower()}",
             f"Tank {letter}",
             work.same,

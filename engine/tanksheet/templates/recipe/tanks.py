@@ -83,17 +83,17 @@ def _each_product(page: Page, count: int) -> None:
             f"tank_{ion}",
             2 + i,
             _row(work.times, "strengths", f"ion_{ion}"),
-            shape="#,##0.0",
+            pattern="#,##0.0",
             known=NUMBER,
         )
     table.computed(
         "ionic",
         12,
         _row(mixing.ionic_of_product, *(f"tank_{ion}" for ion in IN_TANK)),
-        shape="#,##0",
+        pattern="#,##0",
         known=NUMBER,
     )
-    table.computed("iron_again", 13, _row(work.same, "free_irons"), shape="0.0##", known=NUMBER)
+    table.computed("iron_again", 13, _row(work.same, "free_irons"), pattern="0.0##", known=NUMBER)
     _tank_letters(table)
     table.end()
 
@@ -175,8 +175,8 @@ def _each_tank(page: Page) -> None:
 
 def _tank_sums(page: Page, letter: str) -> None:
     page.sheet.put(1, f"Tank {letter}, mmol/L", "result label")
-    for i, (name, function, arguments, shape) in enumerate(_sums(letter) + _settling(letter)):
-        page.place(name, 2 + i, function, arguments, shape)
+    for i, (name, function, arguments, pattern) in enumerate(_sums(letter) + _settling(letter)):
+        page.place(name, 2 + i, function, arguments, pattern)
     page.end_row()
 
 

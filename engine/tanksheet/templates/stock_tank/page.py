@@ -77,7 +77,7 @@ def _injection(page: Page) -> None:
     page.input("tank", "Stock the tank holds", "tank", 200, "L", usual=(5, 20000))
     page.input("ratio", "Injector setting", "ratio", 100, "1:N", usual=(10, 3000))
     page.input("flow", "Water flow through the injector", "flow", 12, "gpm", usual=(1, 3000))
-    page.result("percent_setting", "Setting in percent", percent_injected, shape="0.000")
+    page.result("percent_setting", "Setting in percent", percent_injected, pattern="0.000")
     page.result("stock_per_hour", "Stock drawn", feed_rate)
     page.result("hours_per_tank", "One tank lasts", tank_life, note="hours of running")
     page.gap()
@@ -181,7 +181,7 @@ def _delivered(page: Page) -> None:
         f"{each.lower()}": f"delivered_{each.lower()}" for each in NUTRIENTS
     }
     for number in (1, 2):
-        page.check(
+        page.verdict(
             f"target_{number}_check",
             f"Target of product {number}",
             work.target_met,
@@ -236,9 +236,9 @@ def _meter_results(page: Page) -> None:
         work.new_in_percent,
         may_be_words=True,
         unit="%",
-        shape="0.000",
+        pattern="0.000",
     )
-    page.check("meter_check", "Verdict by meter", work.meter_verdict)
+    page.verdict("meter_check", "Verdict by meter", work.meter_verdict)
     page.gap()
 
 
@@ -251,7 +251,7 @@ def _drawdown(page: Page) -> None:
     page.result(
         "tested_ratio", "True ratio 1 :", work.ratio_by_test, may_be_words=True, unit="parts"
     )
-    page.check("drawdown_check", "Verdict by drawdown", work.drawdown_verdict)
+    page.verdict("drawdown_check", "Verdict by drawdown", work.drawdown_verdict)
 
 
 def _card(book: Book) -> None:

@@ -137,13 +137,13 @@ def _soundness(page: Page) -> None:
         may_be_words=True,
         note="above 0: anions are short",
     )
-    page.check("balance_check", "Do the charges balance?", work.balance)
+    page.verdict("balance_check", "Do the charges balance?", work.balance)
     page.result(
         "ec_of_ions",
         "Conductivity of these ions",
         work.water_conductivity,
         unit="mS/cm",
-        shape="0.000",
+        pattern="0.000",
     )
     page.result(
         "ec_at_25",
@@ -151,10 +151,10 @@ def _soundness(page: Page) -> None:
         work.reading_at_25,
         unit="mS/cm",
         may_be_words=True,
-        shape="0.000",
+        pattern="0.000",
         celsius="temperature",
     )
-    page.check("ec_check", "Does the meter agree?", work.conductivity)
+    page.verdict("ec_check", "Does the meter agree?", work.conductivity)
     page.gap()
 
 
@@ -163,7 +163,11 @@ def _crop(page: Page) -> None:
     page.result("total_hardness", "Hardness as CaCO3", hardness)
     page.result("alkalinity_caco3", "Alkalinity as CaCO3", work.alkalinity_as_caco3, unit="mg/L")
     page.result(
-        "sar_value", "Sodium adsorption ratio (SAR)", work.sar_of, may_be_words=True, shape="0.00"
+        "sar_value",
+        "Sodium adsorption ratio (SAR)",
+        work.sar_of,
+        may_be_words=True,
+        pattern="0.00",
     )
     page.result(
         "ec_used",
@@ -172,15 +176,15 @@ def _crop(page: Page) -> None:
         unit="mS/cm",
         note="measured, or else that of the ions",
     )
-    page.check("salinity_check", "Salinity", work.salinity)
-    page.check("infiltration_check", "Infiltration (SAR with EC)", work.infiltration)
-    page.check("sodium_check", "Sodium (SAR)", work.sodium)
-    page.check("chloride_check", "Chloride", work.chloride)
-    page.check("boron_check", "Boron", work.boron)
-    page.check("nitrate_check", "Nitrate nitrogen", work.nitrate)
-    page.check("overhead_check", "Sodium, chloride on leaves", work.overhead)
-    page.check("bicarbonate_check", "Bicarbonate on leaves", work.bicarbonate)
-    page.check("ph_check", "pH", work.normal_ph)
+    page.verdict("salinity_check", "Salinity", work.salinity)
+    page.verdict("infiltration_check", "Infiltration (SAR with EC)", work.infiltration)
+    page.verdict("sodium_check", "Sodium (SAR)", work.sodium)
+    page.verdict("chloride_check", "Chloride", work.chloride)
+    page.verdict("boron_check", "Boron", work.boron)
+    page.verdict("nitrate_check", "Nitrate nitrogen", work.nitrate)
+    page.verdict("overhead_check", "Sodium, chloride on leaves", work.overhead)
+    page.verdict("bicarbonate_check", "Bicarbonate on leaves", work.bicarbonate)
+    page.verdict("ph_check", "pH", work.normal_ph)
     page.gap()
 
 
@@ -193,12 +197,12 @@ def _drippers(page: Page) -> None:
         unit="mg/L",
         note="640 x EC where none were given",
     )
-    page.check("clog_ph", "pH", work.clogging_by_ph)
-    page.check("clog_dissolved", "Dissolved solids", work.clogging_by_dissolved)
-    page.check("clog_suspended", "Suspended solids", work.clogging_by_suspended)
-    page.check("clog_iron", "Iron", work.clogging_by_iron)
-    page.check("clog_manganese", "Manganese", work.clogging_by_manganese)
-    page.check("clog_lime", "Lime (pH with bicarbonate)", work.clogging_by_lime)
+    page.verdict("clog_ph", "pH", work.clogging_by_ph)
+    page.verdict("clog_dissolved", "Dissolved solids", work.clogging_by_dissolved)
+    page.verdict("clog_suspended", "Suspended solids", work.clogging_by_suspended)
+    page.verdict("clog_iron", "Iron", work.clogging_by_iron)
+    page.verdict("clog_manganese", "Manganese", work.clogging_by_manganese)
+    page.verdict("clog_lime", "Lime (pH with bicarbonate)", work.clogging_by_lime)
     page.gap()
 
 

@@ -94,7 +94,7 @@ def _bucket(page: Page) -> None:
     page.result(
         "flow_by_bucket", "Flow by bucket", bucket_flow, volume="bucket", seconds="mean_time"
     )
-    page.check("bucket_check", "Are the catches alike?", work.catches_alike)
+    page.verdict("bucket_check", "Are the catches alike?", work.catches_alike)
     page.gap()
 
 
@@ -163,8 +163,8 @@ def _comparison(page: Page) -> None:
     page.section("The flow to plan with")
     page.choice("method", "Plan with the flow by", METHODS, "bucket")
     page.result("flow", "Zone flow", work.chosen_flow, unit="L/min")
-    page.check("emitters_check", "Emitters against it", work.compared, other="flow_by_emitters")
-    page.check("strokes_check", "Strokes against it", work.compared, other="flow_by_strokes")
+    page.verdict("emitters_check", "Emitters against it", work.compared, other="flow_by_emitters")
+    page.verdict("strokes_check", "Strokes against it", work.compared, other="flow_by_strokes")
     page.gap()
 
 
@@ -174,7 +174,7 @@ def _injector(page: Page) -> None:
     page.input(
         "injector_high", "Highest flow on the nameplate", "flow", 40, "gpm", usual=(20, 2000)
     )
-    page.check(
+    page.verdict(
         "injector_check",
         "Does the injector suit?",
         work.injector_suits,
@@ -217,7 +217,7 @@ def _pipe(page: Page) -> None:
         note="friction only; its fittings lose more",
     )
     page.result("total_loss", "Pressure lost in both", work.both_losses, unit="kPa")
-    page.check("speed_check", "Is the water too fast?", work.speed_verdict)
+    page.verdict("speed_check", "Is the water too fast?", work.speed_verdict)
     page.gap()
 
 

@@ -9,6 +9,8 @@ TanksheetError
 ├── NotCompilable             a calculation's body steps outside the subset of Python
 ├── WorkbookProblem           a file, sheet, name or cell that cannot be used
 └── EngineProblem             a spreadsheet engine that is absent, or broke down
+    └── EngineStopped         one that a workbook made crash, or take too much memory
+        └── OutOfTime         or time
 """
 
 from __future__ import annotations
@@ -77,6 +79,14 @@ class WorkbookProblem(TanksheetError):
 
 class EngineProblem(TanksheetError):
     """A spreadsheet engine that is not installed, timed out or broke down."""
+
+
+class EngineStopped(EngineProblem):
+    """An engine that a workbook made crash, or that reached its limit of memory or time."""
+
+
+class OutOfTime(EngineStopped):
+    """An engine that was stopped because it took too long."""
 
 
 FAULTS: dict[SheetError, type[Fault]] = {

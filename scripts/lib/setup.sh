@@ -148,7 +148,7 @@ pip_install() {
 # An engine that does not start would make its tests fail one by one; say it here, once.
 prove_engines() {
     local engine
-    for engine in ironcalc formulas; do
+    for engine in ironcalc formualizer formulas; do
         quietly "$VENV/bin/python" -c "import $engine" || stop "$engine does not load; see above."
     done
     quietly soffice --headless --version || stop "LibreOffice (soffice) does not start; see above."

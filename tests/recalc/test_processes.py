@@ -34,7 +34,7 @@ def office() -> Iterator[LibreOffice]:
 def group_of(office: LibreOffice) -> int:
     worker = office._worker
     assert worker is not None
-    return worker._offices[0]
+    return worker.groups[0]
 
 
 def ends(group: int, seconds: float = 20) -> bool:
@@ -77,7 +77,7 @@ def test_libreoffice_ends_with_the_program(
         from tanksheet.recalc.libreoffice_engine import LibreOffice
         office = LibreOffice()
         session = office.open(Path({str(path)!r}))
-        print(office._worker._offices[0], flush=True)
+        print(office._worker.groups[0], flush=True)
         {ending}
     """
     room = Path(libreoffice_engine.__file__).parents[2]
@@ -157,8 +157,8 @@ def test_a_gnumeric_that_hangs_or_fails(
         ("tanksheet.recalc.gnumeric_engine.shutil", "which", "gnumeric"),
         ("tanksheet.recalc.libreoffice_engine", "soffice", "libreoffice"),
         ("tanksheet.recalc.libreoffice_engine", "python_with_uno", "libreoffice"),
-        ("tanksheet.recalc.session.importlib.util", "find_spec", "ironcalc"),
-        ("tanksheet.recalc.session.importlib.util", "find_spec", "formulas"),
+        ("tanksheet.recalc.package_engine.importlib.util", "find_spec", "ironcalc"),
+        ("tanksheet.recalc.package_engine.importlib.util", "find_spec", "formulas"),
     ],
 )
 def test_an_absent_engine_says_what_to_install(

@@ -11,6 +11,7 @@ from __future__ import annotations
 from tanksheet.errors import EngineProblem
 from tanksheet.recalc.adapter import Engine, Session
 from tanksheet.recalc.compare import Difference, differences, worst_relative
+from tanksheet.recalc.formualizer_engine import Formualizer
 from tanksheet.recalc.formulas_engine import Formulas
 from tanksheet.recalc.gnumeric_engine import Gnumeric
 from tanksheet.recalc.ironcalc_engine import IronCalc
@@ -19,7 +20,7 @@ from tanksheet.recalc.report import listing, table
 from tanksheet.recalc.runs import Case, EngineRun, Miss, run_cases
 
 ENGINES: dict[str, Engine] = {
-    e.name: e for e in (IronCalc(), Formulas(), LibreOffice(), Gnumeric())
+    e.name: e for e in (IronCalc(), Formualizer(), Formulas(), LibreOffice(), Gnumeric())
 }
 
 

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import TracebackType
 
+from tanksheet.errors import EngineProblem
 from tanksheet.xlsx.address import Address, Value
 
 
 class Session(ABC):
     """One workbook open in one engine. Leaving the ``with`` block closes it."""
+
+    until = math.inf
+    """When everything has to have ended, by ``time.monotonic``; whoever opens it may set this."""
 
     @abstractmethod
     def calculate(
@@ -28,7 +33,8 @@ class Session(ABC):
         leaves its result blank, "" comes back.
 
         Raises WorkbookProblem for a sheet that is not there or an input that no cell can hold, and
-        EngineProblem when the engine breaks down or takes too long.
+        EngineProblem when the engine breaks down: OutOfTime when it takes too long, EngineStopped
+        when the workbook makes it crash or take more memory than it may. The next call works again.
         """
 
     @abstractmethod
@@ -57,6 +63,10 @@ class Engine(ABC):
     """Whether it evaluates a name that holds a LAMBDA."""
     knows_let_in_lambda = False
     """Whether it evaluates LET inside one."""
+    misreads_blanks = False
+    """Whether it takes a cell that says "number" and holds nothing for 0."""
+    skips_errors_in: tuple[str, ...] = ()
+    """Functions of a sheet in which it passes over an error that has to come out."""
     random_cases = 500
     """How many random cases a check gives it at most, by the time that it takes."""
     bad_entries: int | None = None
@@ -79,6 +89,12 @@ class Engine(ABC):
     def missing(self) -> str | None:
         """None when the engine can run here, else a sentence on what to install."""
 
+    def need(self) -> None:
+        """Raise EngineProblem when the engine cannot run here."""
+        missing = self.missing()
+        if missing:
+            raise EngineProblem(missing)
+
     @abstractmethod
     def version(self) -> str:
         """The engine's version. Raises EngineProblem when the engine is missing."""
@@ -90,3 +106,8 @@ class Engine(ABC):
         Raises WorkbookProblem when it is no .xlsx file, EngineProblem when the engine is missing
         or cannot read it.
         """
+
+    def begin(self, path: Path) -> Session:
+        """As ``open``, but an engine that loads the file in a process of its own may still be at
+        it: what it says of the file then comes with the first calculation."""
+        return self.open(path)

@@ -2,47 +2,26 @@
 
 from __future__ import annotations
 
-import contextlib
 import importlib
-import io
 import warnings
-from collections.abc import Iterable, Iterator, Mapping
-from pathlib import Path
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from tanksheet.errors import SheetError
-from tanksheet.recalc.adapter import Session
-from tanksheet.recalc.session import BookSession, PackageEngine
+from tanksheet.recalc.open_book import OpenBook
+from tanksheet.recalc.package_engine import PackageEngine
 from tanksheet.xlsx.address import Address, Value, as_error, as_number
 
 
-class Formulas(PackageEngine):
-    name = "formulas"
-    knows_lambda = True
-    random_cases, bad_entries, checked_cells = 5, 24, 3_000  # some milliseconds a cell
-    limits = (
-        "ISNUMBER, SUM and COUNT take text that looks like a number for a number.",
-        "References to a sheet whose name has an apostrophe give #REF!.",
-        "It refuses a number written with E and no sign, such as 1E5; 1E+05 and 1E-05 are fine.",
-        "A name that does not exist gives #REF! where Excel has #NAME?.",
-        "Cells that refer to each other in a circle have no value at all, reported as #ERROR!.",
-    )
-
-    def _session(self, path: Path) -> Session:
-        return FormulasSession(path)
-
-
-class FormulasSession(BookSession):
-    engine = "formulas"
-
-    def _load(self) -> None:
+class FormulasBook(OpenBook):
+    def load(self) -> None:
         self._library: Any = importlib.import_module("formulas")
         self._ranges: Any = importlib.import_module("formulas.ranges").Ranges
         self._operand: Any = importlib.import_module("formulas.tokens.operand")
         self._empty: Any = importlib.import_module("schedula").EMPTY
         self._array: Any = importlib.import_module("numpy").array
-        with self._calmly():
-            self._model: Any = self._library.ExcelModel().loads(str(self.copy)).finish()
+        warnings.simplefilter("ignore")  # this process has nobody to show them to
+        self._model: Any = self._library.ExcelModel().loads(self.path).finish()
         self._filled, self._exact = self._stored_cells()
 
     def _stored_cells(self) -> tuple[set[Address], dict[Address, Value]]:
@@ -54,7 +33,7 @@ class FormulasSession(BookSession):
         formulas: set[Address] = set()
         exact: dict[Address, Value] = {}
         openpyxl: Any = importlib.import_module("openpyxl")
-        book = openpyxl.load_workbook(self.copy)
+        book = openpyxl.load_workbook(self.path)
         for sheet in book.worksheets:
             for cell in (cell for row in sheet.iter_rows() for cell in row):
                 where = Address(sheet.title, cell.row, cell.column)
@@ -64,14 +43,11 @@ class FormulasSession(BookSession):
                     exact[where] = cell.value
         return formulas, exact
 
-    def _calculate(
-        self, inputs: Mapping[Address, Value], wanted: Iterable[Address]
-    ) -> dict[Address, Value]:
+    def calculate(self, inputs: Mapping[Address, Value], wanted: Sequence[Address]) -> list[Value]:
         settings = {**self._exact, **inputs}
         cells = {_key(where): self._cell(where, value) for where, value in settings.items()}
-        with self._calmly():
-            solution = self._model.calculate(inputs=cells)
-        return {where: self._read(where, solution, inputs) for where in wanted}
+        solution = self._model.calculate(inputs=cells)
+        return [self._read(where, solution, inputs) for where in wanted]
 
     def _cell(self, where: Address, value: Value) -> Any:
         content: Any = value
@@ -105,21 +81,20 @@ class FormulasSession(BookSession):
             return bool(value)
         return SheetError.NUM if kind == "c" else as_number(value)
 
-    @contextlib.contextmanager
-    def _calmly(self) -> Iterator[None]:
-        """Keep progress bars and warnings off the terminal; turn breakdowns into EngineProblem."""
-        with (
-            contextlib.redirect_stdout(io.StringIO()),
-            contextlib.redirect_stderr(io.StringIO()),
-            warnings.catch_warnings(),
-        ):
-            warnings.simplefilter("ignore")
-            try:
-                yield
-            except Exception as problem:
-                raise self._broke(problem) from problem
-
 
 def _key(where: Address) -> str:
     # The engine upper-cases sheet names but not the file's; the copy is always called book.xlsx.
     return f"'[book.xlsx]{where.sheet.upper()}'!{where.cell}"
+
+
+class Formulas(PackageEngine):
+    name, title, book = "formulas", "formulas", FormulasBook
+    knows_lambda = True
+    random_cases, bad_entries, checked_cells = 5, 24, 3_000  # some milliseconds a cell
+    limits = (
+        "ISNUMBER, SUM and COUNT take text that looks like a number for a number.",
+        "References to a sheet whose name has an apostrophe give #REF!.",
+        "It refuses a number written with E and no sign, such as 1E5; 1E+05 and 1E-05 are fine.",
+        "A name that does not exist gives #REF! where Excel has #NAME?.",
+        "Cells that refer to each other in a circle have no value at all, reported as #ERROR!.",
+    )

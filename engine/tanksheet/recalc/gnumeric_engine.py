@@ -11,16 +11,16 @@ import shutil
 import subprocess
 from collections.abc import Iterable, Mapping
 from pathlib import Path
+from typing import Any
 
-from tanksheet.errors import EngineProblem
+from tanksheet.errors import EngineProblem, OutOfTime
 from tanksheet.recalc.adapter import Session
 from tanksheet.recalc.session import BookSession, OutsideEngine
 from tanksheet.xlsx.address import Address, Value
-from tanksheet.xlsx.placing import write_values
 from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import stored_values
 
-CALL_SECONDS = 60.0
+CALL_SECONDS = 45.0
 
 
 class Gnumeric(OutsideEngine):
@@ -55,16 +55,21 @@ class GnumericSession(BookSession):
     def _calculate(
         self, inputs: Mapping[Address, Value], wanted: Iterable[Address]
     ) -> dict[Address, Value]:
+        from tanksheet.xlsx.placing import write_values  # it loads much that others do not need
+
         given, result = self.copy.with_name("given.xlsx"), self.copy.with_name("result.xlsx")
         result.unlink(missing_ok=True)
         write_values(self.package, given, inputs)
-        said = _run(["--recalc", str(given), str(result)], f"calculate {self.path.name}")
+        arguments, task = ["--recalc", str(given), str(result)], f"calculate {self.path.name}"
+        said: Any = self._waited(lambda left: _run(arguments, task, left), CALL_SECONDS)
         if said.returncode or not result.exists():
             raise self._broke(said.stderr)
         return stored_values(Package(result, self.path.name), wanted)
 
 
-def _run(arguments: list[str], task: str) -> subprocess.CompletedProcess[str]:
+def _run(
+    arguments: list[str], task: str, seconds: float = CALL_SECONDS
+) -> subprocess.CompletedProcess[str]:
     program = shutil.which("ssconvert") or "ssconvert"
     try:
         return subprocess.run(
@@ -74,12 +79,12 @@ def _run(arguments: list[str], task: str) -> subprocess.CompletedProcess[str]:
             text=True,
             encoding="utf-8",
             errors="replace",
-            timeout=CALL_SECONDS,
+            timeout=seconds,
             env={**os.environ, "LC_ALL": "C.UTF-8"},
         )
     except subprocess.TimeoutExpired:
-        raise EngineProblem(
-            f"Gnumeric took more than {CALL_SECONDS:.0f} s to {task}, and was stopped."
+        raise OutOfTime(
+            f"Gnumeric took more than {seconds:.0f} s to {task}, and was stopped."
         ) from None
     except OSError as problem:
         raise EngineProblem(f"Gnumeric could not {task}: {problem}") from None

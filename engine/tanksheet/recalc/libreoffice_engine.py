@@ -4,27 +4,24 @@ from __future__ import annotations
 
 import contextlib
 import itertools
-import json
 import os
-import queue
 import shutil
-import signal
 import subprocess
 import tempfile
-import threading
-import weakref
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any, Literal
 
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
 from tanksheet.recalc.adapter import Session
+from tanksheet.recalc.child import Child, kill_groups
 from tanksheet.recalc.libreoffice_found import python_with_uno, said_version, soffice
-from tanksheet.recalc.session import BookSession, OutsideEngine
-from tanksheet.xlsx.address import Address, Value, as_number
+from tanksheet.recalc.session import SECONDS, BookSession, OutsideEngine
+from tanksheet.recalc.wire import place, received, sent
+from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import sheet_names
 
-START_SECONDS = CALL_SECONDS = CONVERT_SECONDS = 60.0
+START_SECONDS, CALL_SECONDS, CONVERT_SECONDS = 30.0, SECONDS, 60.0
 STOP_SECONDS = 15.0
 WORKER = Path(__file__).with_name("libreoffice_worker.py")
 ERRORS = {
@@ -52,7 +49,7 @@ class LibreOffice(OutsideEngine):
     )
 
     def __init__(self) -> None:
-        self._worker: Worker | None = None
+        self._worker: Child | None = None
 
     def missing(self) -> str | None:
         if not soffice():
@@ -77,7 +74,7 @@ class LibreOffice(OutsideEngine):
     def _session(self, path: Path) -> Session:
         if self._worker is None or not self._worker.alive:
             self.close()
-            self._worker = Worker(str(python_with_uno()), str(soffice()))
+            self._worker = _started()
         return LibreOfficeSession(path, self._worker)
 
 
@@ -85,7 +82,7 @@ class LibreOfficeSession(BookSession):
     engine = "LibreOffice"
     _numbers = itertools.count(1)
 
-    def __init__(self, path: Path, worker: Worker) -> None:
+    def __init__(self, path: Path, worker: Child) -> None:
         self._worker = worker
         self._book = next(self._numbers)
         super().__init__(path)
@@ -105,90 +102,35 @@ class LibreOfficeSession(BookSession):
         answer = self._ask(
             {
                 "do": "calculate",
-                "inputs": [[*_place(where), *_sent(value)] for where, value in inputs.items()],
-                "wanted": [_place(where) for where in places],
+                "inputs": [[*place(where), *sent(value)] for where, value in inputs.items()],
+                "wanted": [place(where) for where in places],
             }
         )
-        return {where: _received(kind, v) for where, (kind, v) in zip(places, answer, strict=True)}
+        return {where: _value(kind, v) for where, (kind, v) in zip(places, answer, strict=True)}
 
     def _ask(self, request: dict[str, Any]) -> Any:
         try:
-            return self._worker.ask({**request, "book": self._book})
+            numbered = {**request, "book": self._book}
+            return self._waited(lambda left: self._worker.ask(numbered, left), CALL_SECONDS)
         except EngineProblem as problem:
             raise self._broke(problem) from None
 
 
-class Worker:
-    """The worker process: starts with the object, ends with ``close`` or with this program."""
-
-    def __init__(self, python: str, program: str) -> None:
-        self._turn = threading.Lock()
-        self._answers: queue.Queue[str | None] = queue.Queue()
-        surroundings = {k: v for k, v in os.environ.items() if not k.startswith("PYTHON")}
-        self._process = subprocess.Popen(
-            [python, str(WORKER), program, str(START_SECONDS)],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            text=True,
-            encoding="utf-8",
-            env={**surroundings, "LC_ALL": "C.UTF-8", "PYTHONIOENCODING": "utf-8"},
-            start_new_session=True,  # Ctrl-C is for this program, which then stops the worker
-        )
-        reading = threading.Thread(
-            target=_pass_on, args=(self._process, self._answers), daemon=True
-        )
-        reading.start()
-        self._offices: list[int] = []
-        self._end = weakref.finalize(self, _stop, self._process, self._offices)
-        try:
-            self._offices.append(int(self._answer(START_SECONDS + STOP_SECONDS)))
-        except BaseException:
-            self.close()
-            raise
-
-    @property
-    def alive(self) -> bool:
-        return self._end.alive and self._process.poll() is None
-
-    def ask(self, request: dict[str, Any]) -> Any:
-        """Send one request and wait for its answer; EngineProblem if none comes in time."""
-        with self._turn:
-            if not self.alive or self._process.stdin is None:
-                raise EngineProblem("LibreOffice is no longer running; open the workbook again.")
-            try:
-                print(json.dumps(request), file=self._process.stdin, flush=True)
-            except OSError as problem:
-                self.close()
-                raise EngineProblem(f"LibreOffice broke off ({problem}).") from None
-            return self._answer(CALL_SECONDS)
-
-    def close(self) -> None:
-        self._end()
-
-    def _answer(self, seconds: float) -> Any:
-        try:
-            line = self._answers.get(timeout=seconds)
-        except queue.Empty:
-            _kill(self._offices)
-            self.close()
-            raise EngineProblem(
-                f"LibreOffice gave no answer for {seconds:.0f} s and was stopped."
-            ) from None
-        except BaseException:
-            # Interrupted: the answer may still come and would be taken for the next one.
-            _kill(self._offices)
-            self.close()
-            raise
-        if line is None:
-            self.close()
-            raise EngineProblem("LibreOffice broke off.")
-        answer = json.loads(line)
-        if "problem" in answer:
-            if answer["gone"]:
-                self.close()
-            raise EngineProblem(answer["problem"])
-        return answer["ok"]
+def _started() -> Child:
+    """A worker with a LibreOffice of its own, ready for requests."""
+    surroundings = {k: v for k, v in os.environ.items() if not k.startswith("PYTHON")}
+    worker = Child(
+        "LibreOffice",
+        [str(python_with_uno()), str(WORKER), str(soffice()), str(START_SECONDS)],
+        {**surroundings, "LC_ALL": "C.UTF-8", "PYTHONIOENCODING": "utf-8"},
+        STOP_SECONDS,
+    )
+    try:
+        worker.groups.append(int(worker.answer(START_SECONDS + STOP_SECONDS)))
+    except BaseException:
+        worker.close()
+        raise
+    return worker
 
 
 def convert(path: Path, out_dir: Path, kind: Literal["pdf", "ods", "xlsx"]) -> Path:
@@ -237,58 +179,13 @@ def _run_conversion(source: Path, folder: Path, kind: str) -> None:
             f"LibreOffice took more than {CONVERT_SECONDS:.0f} s to convert {source.name}."
         ) from None
     finally:
-        _kill([process.pid])
+        kill_groups([process.pid])
         process.kill()
         process.wait()
 
 
-def _place(where: Address) -> list[Any]:
-    return [where.sheet, where.row, where.column]
-
-
-def _sent(value: Value) -> list[Any]:
-    if value is None:
-        return ["empty", None]
-    if isinstance(value, SheetError):
-        return ["error", str(value)]
-    if isinstance(value, bool):
-        return ["truth", value]
-    return ["text" if isinstance(value, str) else "number", value]
-
-
-def _received(kind: str, value: Any) -> Value:
+def _value(kind: str, value: Any) -> Value:
+    """LibreOffice tells an error by its number."""
     if kind == "error":
         return ERRORS.get(value, SheetError.UNKNOWN)
-    if kind == "number":
-        return as_number(value)
-    if kind == "empty":
-        return None
-    return bool(value) if kind == "truth" else str(value)
-
-
-def _pass_on(process: subprocess.Popen[str], answers: queue.Queue[str | None]) -> None:
-    assert process.stdout
-    with process.stdout as lines:
-        for line in lines:
-            answers.put(line)
-    answers.put(None)
-
-
-def _stop(process: subprocess.Popen[str], offices: list[int]) -> None:
-    """End the worker, and LibreOffice by force if the worker cannot do it."""
-    if process.stdin:
-        with contextlib.suppress(OSError):
-            process.stdin.close()
-    try:
-        process.wait(STOP_SECONDS)
-    except subprocess.TimeoutExpired:
-        _kill(offices)
-        process.kill()
-        process.wait()
-
-
-def _kill(groups: Iterable[int]) -> None:
-    for group in groups:
-        with contextlib.suppress(OSError):
-            if os.name == "posix":
-                os.killpg(group, signal.SIGKILL)
+    return received(kind, value)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import importlib.metadata
-import importlib.util
 import math
 import re
 import shutil
 import tempfile
+import time
 from abc import abstractmethod
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
 from tanksheet.recalc.adapter import Engine, Session
@@ -27,7 +27,9 @@ TYPED_ERRORS = (
     SheetError.REF,
 )
 LONGEST_TEXT = 32_767  # Excel's limit for one cell
-
+# How long an engine may be waited for: when it opens a workbook and calculates it first, together,
+# and at each later calculation. With what the rest of a command takes it stays under a minute.
+SECONDS = 45.0
 
 # XML 1.0, section 2.2; a carriage return is allowed there but turns into a line feed.
 _NO_XML = re.compile(r"[\x00-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]")
@@ -44,11 +46,13 @@ class BookSession(Session):
 
     def __init__(self, path: Path) -> None:
         self.path = Path(path)
+        self._left, self._calculated = SECONDS, False
         self._folder = tempfile.TemporaryDirectory(prefix="tanksheet-")
         self._closed = False
         try:
             self.copy = Path(self._folder.name) / "book.xlsx"
             _copied(self.path, self.copy)
+            self._begin()
             self.package = Package(self.copy, self.path.name)
             self._sheets = {name.casefold(): name for name in self.package.sheets}
             self._bound = bound_cells(self.package)
@@ -66,6 +70,9 @@ class BookSession(Session):
         for where in set_to:
             self._refuse_bound(where)
         places = {where: self._there(where) for where in wanted}
+        if self._calculated:
+            self._left = SECONDS
+        self._calculated = True
         values = self._calculate(set_to, dict.fromkeys(places.values()))
         return {where: values[place] for where, place in places.items()}
 
@@ -120,7 +127,20 @@ class BookSession(Session):
 
     def _broke(self, problem: object) -> EngineProblem:
         reason = " ".join(str(problem).split()) or type(problem).__name__
-        return EngineProblem(f"{self.engine} could not calculate {self.path.name}: {reason}")
+        kind = type(problem) if isinstance(problem, EngineProblem) else EngineProblem
+        return kind(f"{self.engine} could not calculate {self.path.name}: {reason}")
+
+    def _waited(self, work: Callable[[float], Any], most: float = math.inf) -> Any:
+        """What ``work`` gives, called with the seconds that it may take."""
+        start = time.monotonic()
+        try:
+            return work(max(0.0, min(self._left, most, self.until - start)))
+        finally:
+            self._left -= time.monotonic() - start
+
+    def _begin(self) -> None:
+        """Start what can go on while the file is being checked: nothing, in most engines."""
+        return None
 
     @abstractmethod
     def _load(self) -> None:
@@ -153,24 +173,5 @@ class OutsideEngine(Engine):
         self.need()
         return self._session(Path(path))
 
-    def need(self) -> None:
-        """Raise EngineProblem when the engine cannot run here."""
-        missing = self.missing()
-        if missing:
-            raise EngineProblem(missing)
-
     @abstractmethod
     def _session(self, path: Path) -> Session: ...
-
-
-class PackageEngine(OutsideEngine):
-    """An engine that is a Python package of the same name."""
-
-    def missing(self) -> str | None:
-        if importlib.util.find_spec(self.name):
-            return None
-        return f"The Python package {self.name} is not installed; run: pip install {self.name}"
-
-    def version(self) -> str:
-        self.need()
-        return importlib.metadata.version(self.name)

@@ -1,0 +1,115 @@
+"""A session whose engine works in a child process."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from typing import Any
+
+from tanksheet.errors import EngineProblem
+from tanksheet.recalc.child import Child
+from tanksheet.recalc.package_engine import MOST_BYTES, PackageEngine
+from tanksheet.recalc.session import BookSession
+from tanksheet.recalc.wire import place, received, sent
+from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.values import blank_numbers
+
+PROGRAM = Path(__file__).with_name("in_child.py")
+# One thread for each library of numbers: more would take memory, and time from the parent.
+SINGLE = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS", "RAYON_NUM_THREADS")
+
+
+def started(engine: PackageEngine) -> Child:
+    """A new child process for an engine.
+
+    It takes over where modules are looked for, so it need not work that out again.
+    """
+    folders = [str(Path(__file__).parents[2]), *filter(None, sys.path)]
+    book = f"{engine.book.__module__}:{engine.book.__qualname__}"
+    command = [sys.executable, "-I", "-S", str(PROGRAM), book, str(MOST_BYTES), *folders]
+    surroundings = {**os.environ, **dict.fromkeys(SINGLE, "1"), "RUST_BACKTRACE": "0"}
+    return Child(engine.title, command, surroundings)
+
+
+class ChildSession(BookSession):
+    """The child loads the file while this process checks it."""
+
+    def __init__(self, engine: PackageEngine, path: Path, wait: bool) -> None:
+        self.engine = engine.title
+        self._engine = engine
+        self._child: Child | None = None
+        self._pending, self._ready = 0, False
+        self._wait = wait
+        super().__init__(path)
+
+    def _begin(self) -> None:
+        """A child with the workbook in it, or about to be."""
+        self._child, self._ready = self._engine.child(), False
+        self._send({"do": "open", "path": str(self.copy)})
+
+    def _load(self) -> None:
+        self._clear_blanks()
+        if self._wait:
+            self._fetch()
+
+    def _clear_blanks(self) -> None:
+        if self._engine.misreads_blanks:
+            blanks = blank_numbers(self.package)
+            if blanks:
+                self._send({"do": "clear", "cells": [place(where) for where in blanks]})
+
+    def _calculate(
+        self, inputs: Mapping[Address, Value], wanted: Iterable[Address]
+    ) -> dict[Address, Value]:
+        if self._child is None or not self._child.alive:
+            self._begin()  # the one before was brought down by the workbook
+            self._clear_blanks()
+        self._fetch()
+        places = list(wanted)
+        self._send(
+            {
+                "do": "calculate",
+                "inputs": [[place(where), sent(value)] for where, value in inputs.items()],
+                "wanted": [place(where) for where in places],
+                "seconds": self._left,
+            }
+        )
+        values = self._fetch()
+        return {where: received(*value) for where, value in zip(places, values, strict=True)}
+
+    def _send(self, request: dict[str, Any]) -> None:
+        assert self._child is not None
+        try:
+            self._child.send(request)
+        except EngineProblem as problem:
+            raise self._broke(problem) from None
+        self._pending += 1
+
+    def _fetch(self) -> Any:
+        """The last of the answers that are on their way."""
+        assert self._child is not None
+        answer = None
+        while self._pending:
+            try:
+                answer = self._waited(self._child.answer)
+            except BaseException as problem:
+                if self._pending > 1 or not self._ready:
+                    self._child.kill()  # it has no workbook, or answers that nobody will fetch
+                self._pending = 0
+                if isinstance(problem, EngineProblem):
+                    raise self._broke(problem) from None
+                raise
+            self._pending -= 1
+        self._ready = True
+        return answer
+
+    def _unload(self) -> None:
+        if self._child is None:
+            return
+        if self._pending:
+            self._child.kill()
+        else:
+            self._engine.give_back(self._child)
+        self._child = None

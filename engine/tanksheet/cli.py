@@ -16,11 +16,15 @@ from tanksheet.errors import TanksheetError
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Runs a command. Returns 0, or 1 when a workbook is not confirmed, or 2 for bad input."""
+    """Runs a command. Returns 0, or 1 when a workbook is not confirmed, or 2 for bad input, or 130
+    when it was interrupted."""
     options = _parser().parse_args(arguments)
     try:
         code: int = options.command(options)
         return code
+    except KeyboardInterrupt:
+        print("tanksheet: stopped", file=sys.stderr)
+        return 130
     except TanksheetError as problem:
         for line in str(problem).splitlines():
             print(f"tanksheet: {line}", file=sys.stderr)

@@ -85,12 +85,15 @@ def make(options: argparse.Namespace) -> int:
 
 
 def run(options: argparse.Namespace) -> int:
-    from tanksheet.sheets.run import run as run_file
-    from tanksheet.templates import book_of
+    from tanksheet.recalc import engine
 
     settings = dict(_setting(text) for text in options.set)
-    plan = book_of(options.file)
-    values = run_file(options.file, plan, settings, options.get, options.engine)
+    with engine(options.engine).begin(options.file) as session:
+        # The engine loads the file while the plan behind it is made here.
+        from tanksheet.sheets.run import run_in
+        from tanksheet.templates import book_of
+
+        values = run_in(session, book_of(session.package), settings, options.get)
     if options.json:
         print(json.dumps(values, indent=2))
         return 0

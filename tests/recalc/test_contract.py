@@ -306,7 +306,9 @@ def test_versions(any_engine: Engine) -> None:
 def test_engines_by_name() -> None:
     assert list(ENGINES) == ["ironcalc", "formualizer", "formulas", "libreoffice", "gnumeric"]
     assert engine("gnumeric").name == "gnumeric"
-    with pytest.raises(EngineProblem, match="ironcalc, formualizer, formulas, libreoffice, gnumeric"):
+    with pytest.raises(
+        EngineProblem, match="ironcalc, formualizer, formulas, libreoffice, gnumeric"
+    ):
         engine("abacus")
 
 

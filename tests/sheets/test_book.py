@@ -107,7 +107,7 @@ def test_parts_of_runs_are_known_by_position() -> None:
     book = Book("runs", "Runs", "")
     page = add_page(book, "Main")
     page.axes(("down", "ratio", (1, 2)), ("along", "target", (5, 6)), "", ("0", "0"))
-    assert {"down[0]", "down[1]", "along[0]", "along[1]"} <= set(book.known())
+    assert {"down[0]", "down[1]", "along[0]", "along[1]"} <= book.known
 
 
 def test_a_small_plan_builds() -> None:

@@ -6,11 +6,15 @@ runs it on NumPy arrays. Text in, text out: this room knows no workbook and no e
 
 from __future__ import annotations
 
-from tanksheet.formula.arrays import array_function
+from typing import TYPE_CHECKING, Any
+
 from tanksheet.formula.lambdas import lambda_comment, lambda_text
 from tanksheet.formula.nodes import Node, Ref
 from tanksheet.formula.reading import read_calculation, read_call, read_function
 from tanksheet.formula.text import formula_text
+
+if TYPE_CHECKING:
+    from tanksheet.formula.arrays import array_function
 
 __all__ = [
     "Node",
@@ -23,3 +27,12 @@ __all__ = [
     "read_call",
     "read_function",
 ]
+
+
+def __getattr__(name: str) -> Any:
+    """NumPy is loaded with the first array, not with the first formula."""
+    if name == "array_function":
+        from tanksheet.formula import arrays
+
+        return arrays.array_function
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

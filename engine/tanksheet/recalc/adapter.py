@@ -7,14 +7,20 @@ from abc import ABC, abstractmethod
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from tanksheet.errors import EngineProblem
 from tanksheet.xlsx.address import Address, Value
+
+if TYPE_CHECKING:  # a child process that reads this file has no use for it
+    from tanksheet.xlsx.reading import Package
 
 
 class Session(ABC):
     """One workbook open in one engine. Leaving the ``with`` block closes it."""
 
+    package: Package
+    """The file as it was opened, checked."""
     until = math.inf
     """When everything has to have ended, by ``time.monotonic``; whoever opens it may set this."""
 

@@ -34,39 +34,51 @@ def started(engine: PackageEngine) -> Child:
 
 
 class ChildSession(BookSession):
-    """The child loads the file while this process checks it."""
+    """The child loads the file while this process checks it.
+
+    One request is on its way at a time: while the child works it takes anything that comes for the
+    end of its input (see ``in_child``).
+    """
 
     def __init__(self, engine: PackageEngine, path: Path, wait: bool) -> None:
         self.engine = engine.title
         self._engine = engine
         self._child: Child | None = None
-        self._pending, self._ready = 0, False
+        self._loading = False
         self._wait = wait
+        self._blanks: list[Address] = []
         super().__init__(path)
 
     def _begin(self) -> None:
         """A child with the workbook in it, or about to be."""
-        self._child, self._ready = self._engine.child(), False
+        self._child, self._loading = self._engine.child(), True
         self._send({"do": "open", "path": str(self.copy)})
 
     def _load(self) -> None:
-        self._clear_blanks()
-        if self._wait:
-            self._fetch()
-
-    def _clear_blanks(self) -> None:
         if self._engine.misreads_blanks:
-            blanks = blank_numbers(self.package)
-            if blanks:
-                self._send({"do": "clear", "cells": [place(where) for where in blanks]})
+            self._blanks = blank_numbers(self.package)
+        if self._wait:
+            self._have_loaded()
+
+    def _have_loaded(self) -> None:
+        if self._child is None or not self._child.alive:
+            self._begin()  # the workbook has brought down the one before
+        if not self._loading:
+            return
+        try:
+            self._fetch()
+            if self._blanks:
+                self._send({"do": "clear", "cells": [place(where) for where in self._blanks]})
+                self._fetch()
+        except BaseException:
+            self._end()
+            raise
+        self._loading = False
 
     def _calculate(
         self, inputs: Mapping[Address, Value], wanted: Iterable[Address]
     ) -> dict[Address, Value]:
-        if self._child is None or not self._child.alive:
-            self._begin()  # the one before was brought down by the workbook
-            self._clear_blanks()
-        self._fetch()
+        self._have_loaded()
         places = list(wanted)
         self._send(
             {
@@ -85,31 +97,22 @@ class ChildSession(BookSession):
             self._child.send(request)
         except EngineProblem as problem:
             raise self._broke(problem) from None
-        self._pending += 1
 
     def _fetch(self) -> Any:
-        """The last of the answers that are on their way."""
         assert self._child is not None
-        answer = None
-        while self._pending:
-            try:
-                answer = self._waited(self._child.answer)
-            except BaseException as problem:
-                if self._pending > 1 or not self._ready:
-                    self._child.kill()  # it has no workbook, or answers that nobody will fetch
-                self._pending = 0
-                if isinstance(problem, EngineProblem):
-                    raise self._broke(problem) from None
-                raise
-            self._pending -= 1
-        self._ready = True
-        return answer
+        try:
+            return self._waited(self._child.answer)
+        except EngineProblem as problem:
+            raise self._broke(problem) from None
 
     def _unload(self) -> None:
-        if self._child is None:
-            return
-        if self._pending:
-            self._child.kill()
-        else:
+        if self._loading:
+            self._end()
+        elif self._child is not None:
             self._engine.give_back(self._child)
-        self._child = None
+            self._child = None
+
+    def _end(self) -> None:
+        if self._child is not None:
+            self._child.kill()
+            self._child = None

@@ -7,7 +7,6 @@ written as a spreadsheet (``writer``) from the same rows.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from tanksheet.sheets.cells import Entry, Formula, Sheet
@@ -19,7 +18,8 @@ class Book:
     """One workbook: its sheets, what people fill in, and every formula in order of computing.
 
     ``ranges`` names blocks of cells that compute; ``aliases`` leads from the name that a
-    template uses to the key of the cell that holds its value in the base unit.
+    template uses to the key of the cell that holds its value in the base unit. ``known`` are all
+    the keys that a formula may use.
     """
 
     name: str
@@ -31,22 +31,27 @@ class Book:
     ranges: dict[str, tuple[str, ...]] = field(default_factory=dict)
     aliases: dict[str, str] = field(default_factory=dict)
     sources: list[tuple[str, str]] = field(default_factory=list)
+    known: set[str] = field(default_factory=set, repr=False)
 
     def add_entry(self, entry: Entry) -> None:
         self._new(entry.key)
         self.entries[entry.key] = entry
+        self.known.add(entry.key)
+        if not entry.single:
+            self.known.update(part(entry.key, i) for i in range(len(entry.cells)))
 
     def add_formula(self, formula: Formula) -> None:
         self._new(formula.key)
-        known = set(self.known())
         for argument in formula.arguments:
-            if argument not in known:
+            if argument not in self.known:
                 raise ValueError(f"{formula.key} uses {argument!r}, which no row above defines")
         self.formulas[formula.key] = formula
+        self.known.add(formula.key)
 
     def add_range(self, name: str, keys: tuple[str, ...]) -> None:
         self._new(name)
         self.ranges[name] = keys
+        self.known.add(name)
 
     def _new(self, key: str) -> None:
         # "true_ratio" begins with a word that one engine reads as the constant TRUE.
@@ -54,15 +59,6 @@ class Book:
             raise ValueError(f"{key!r} in {self.name} would be read as a cell or a constant")
         if key in self.entries or key in self.formulas or key in self.ranges:
             raise ValueError(f"{key!r} stands twice in {self.name}")
-
-    def known(self) -> Iterator[str]:
-        """Every key that a formula may use."""
-        for entry in self.entries.values():
-            yield entry.key
-            if not entry.single:
-                yield from (part(entry.key, i) for i in range(len(entry.cells)))
-        yield from self.formulas
-        yield from self.ranges
 
     def key_for(self, name: str) -> str:
         """The key behind a name: of an input, its value in the base unit."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from tanksheet import definition
@@ -20,6 +20,20 @@ def evaluate(book: Book, settings: Settings) -> dict[str, Value]:
     A fault becomes the error that a cell would show.
     """
     return known_values(book, settings)[1]
+
+
+def chosen_values(book: Book, settings: Settings, keys: Iterable[str]) -> dict[str, Value]:
+    """The same for some formulas: nothing is computed that they do not depend on."""
+    needed = set(keys)
+    for formula in reversed(book.formulas.values()):
+        if formula.key in needed:
+            for argument in formula.arguments:
+                needed.update(book.ranges.get(argument, (argument,)))
+    known = _entries(book, settings)
+    for formula in book.formulas.values():
+        if formula.key in needed:
+            known[formula.key] = _computed(book, formula, known)
+    return {key: _cell_value(known[key]) for key in book.formulas if key in needed}
 
 
 def known_values(book: Book, settings: Settings) -> tuple[dict[str, Any], dict[str, Value]]:

@@ -9,13 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from tanksheet.errors import NotListed, SheetError, WorkbookProblem
-from tanksheet.recalc import engine
+from tanksheet.recalc import Session, engine
 from tanksheet.sheets import phrases
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
-from tanksheet.sheets.evaluate import evaluate
+from tanksheet.sheets.evaluate import chosen_values
 from tanksheet.xlsx.address import Address, Value
-from tanksheet.xlsx.reading import Package, named_cells
+from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import stored_values
 
 HELPERS = ("_note", "_factor", "_checked", "_used", "_headings", "_rows")
@@ -29,6 +29,7 @@ class Target:
     path: Path
     names: Mapping[str, Sequence[Address]]
     book: Book | None
+    package: Package | None = None
 
     def cells(self, name: str) -> Sequence[Address]:
         if name not in self.names:
@@ -51,15 +52,25 @@ def run(
     The file itself is never written to. Without ``wanted``, every result of the book is read.
     Raises: WorkbookProblem with one line an unusable entry, naming its cell.
     """
-    target = Target(path, named_cells(path), book)
+    with engine(engine_name).begin(path) as session:
+        return run_in(session, book, settings, wanted)
+
+
+def run_in(
+    session: Session,
+    book: Book | None,
+    settings: Mapping[str, str],
+    wanted: Sequence[str] = (),
+) -> Result:
+    """As ``run``, in a workbook that is open in an engine; each call starts from the file."""
+    package = session.package
+    target = Target(Path(package.file), package.names, book, package)
     inputs: dict[Address, Value] = {}
     for name, text in settings.items():
         inputs.update(_inputs(target, name, text))
     names = list(wanted) or default_names(target)
     cells = [cell for name in names for cell in target.cells(name)]
-    entries = _entry_cells(target)
-    with engine(engine_name).open(path) as session:
-        values = session.calculate(inputs, [*cells, *entries])
+    values = session.calculate(inputs, [*cells, *_entry_cells(target)])
     _refuse_bad_entries(target, values)
     return {name: _shaped([values[cell] for cell in target.cells(name)]) for name in names}
 
@@ -110,7 +121,7 @@ def _offered(target: Target, unit_name: str) -> tuple[str, ...]:
     if target.book and unit_name in target.book.entries:
         return target.book.entries[unit_name].words
     # A user's own pair of cells: the unit that stands there now tells what is measured.
-    now = stored_values(Package(target.path), target.names[unit_name])
+    now = stored_values(target.package or Package(target.path), target.names[unit_name])
     return tuple(str(value) for value in now.values())
 
 
@@ -126,7 +137,8 @@ def _refuse_bad_entries(target: Target, values: Mapping[Address, Value]) -> None
     now = {
         key: _shaped([values[cell] for cell in target.cells(key)]) for key in target.book.entries
     }
-    used = evaluate(target.book, now)
+    book = target.book
+    used = chosen_values(book, now, [book.key_for(key) for key in book.entries])
     lines = [_complaint(target, entry, now, used) for entry in target.book.entries.values()]
     bad = [line for line in lines if line]
     if bad:

@@ -36,12 +36,12 @@ def book(name: str) -> Book:
     return made
 
 
-def book_of(path: Path) -> Book | None:
+def book_of(file: Path | Package) -> Book | None:
     """The plan behind a workbook file, or None for a file that is not one of ours.
 
     Raises: WorkbookProblem when the file cannot be read as a workbook.
     """
-    package = Package(path)
+    package = file if isinstance(file, Package) else Package(file)
     cells = (package.names | package.hidden_names).get(ID_NAME)
     if cells is None:
         return None

@@ -146,7 +146,9 @@ def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
     names = [n.strip() for n in options.engines.split(",") if n.strip()] or list(ENGINES)
     for name in names:
         engine(name)
-    runs = verify_file(path, plan, names, options.cases, options.seed, not options.no_edges)
+    seconds = options.seconds or None
+    edges = not options.no_edges
+    runs = verify_file(path, plan, names, options.cases, options.seed, edges, seconds)
     print(f"\n{plan.title}\n{table(runs)}")
     for each in runs:
         if each.misses:
@@ -160,6 +162,9 @@ def calc(options: argparse.Namespace) -> int:
     from tanksheet.expression import evaluate
 
     value = evaluate(options.formula, options.host)
+    if options.json:
+        print(json.dumps({"formula": options.formula, "host": options.host, "value": value}))
+        return 0
     print(value if isinstance(value, (str, SheetError)) else f"{value:.12g}")
     return 0
 

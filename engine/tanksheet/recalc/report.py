@@ -21,7 +21,8 @@ def table(runs: Iterable[EngineRun]) -> str:
     widths = [max(len(row[i]) for row in rows) for i in range(len(HEADINGS))]
     lines = ["  ".join(t.ljust(w) for t, w in zip(row, widths, strict=True)) for row in rows]
     reasons = [f"{run.engine}: {run.verdict}: {run.why}" for run in runs if run.why]
-    return "\n".join([*(line.rstrip() for line in lines), *reasons])
+    known = [_known(run) for run in runs if run.known]
+    return "\n".join([*(line.rstrip() for line in lines), *reasons, *known])
 
 
 def listing(run: EngineRun, names: Names | None = None, most: int = MOST_LISTED) -> str:
@@ -40,6 +41,18 @@ def in_words(value: Value) -> str:
     if isinstance(value, bool):
         return "TRUE" if value else "FALSE"
     return f'"{value}"' if type(value) is str else repr(value) if _is_number(value) else str(value)
+
+
+def _known(run: EngineRun) -> str:
+    """What a known fault of an engine has touched, cell by cell."""
+    cells = list(dict.fromkeys(miss.difference.address.a1 for miss in run.known))
+    named = ", ".join(cells[:MOST_LISTED])
+    if len(cells) > MOST_LISTED:
+        named += f" and {len(cells) - MOST_LISTED} more"
+    return (
+        f"{run.engine}: {len(run.known):,} cells in {run.known_cases} cases differ by a known "
+        f"fault of this engine (its limits say which) and are not counted against it: {named}"
+    )
 
 
 def _is_number(value: Value) -> bool:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import math
+import time
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from tanksheet.errors import EngineProblem
+from tanksheet.errors import EngineProblem, EngineStopped, OutOfTime
 from tanksheet.recalc.adapter import Engine, Session
 from tanksheet.recalc.compare import (
     AGREES,
@@ -41,6 +43,9 @@ class Miss:
 class EngineRun:
     """What one engine made of one workbook.
 
+    ``known`` are the differences that are a known fault of the engine and no fault of the workbook,
+    in ``known_cases`` cases; they are not among the misses.
+
     ``stopped`` is one of the words for not getting through ("not supported", "failed", "not run")
     and ``why`` says the reason; both are empty when every case ran.
     """
@@ -51,6 +56,8 @@ class EngineRun:
     cells: int = 0
     worst: float | None = None
     misses: list[Miss] = field(default_factory=list)
+    known: list[Miss] = field(default_factory=list)
+    known_cases: int = 0
     stopped: str = ""
     why: str = ""
 
@@ -65,24 +72,49 @@ class EngineRun:
 
 
 def run_cases(
-    engine: Engine, path: Path, cases: Iterable[Case], unsupported: str | None = None
+    engine: Engine,
+    path: Path,
+    cases: Iterable[Case],
+    unsupported: str | None = None,
+    excused: Callable[[Sequence[Difference]], set[Address]] | None = None,
+    until: tuple[float, float] | None = None,
 ) -> EngineRun:
     """Run every case in one engine.
 
-    ``unsupported`` is a reason why this workbook is beyond this engine; nothing is run then. An
-    engine that breaks down midway keeps what it did so far and is reported as failed. Raises
-    WorkbookProblem when the file or a case is unusable, since no engine is to blame for that.
+    ``unsupported`` is a reason why this workbook is beyond this engine; nothing is run then.
+    ``excused`` tells which differences of a case are a known fault of the engine. ``until`` holds
+    two moments of ``time.monotonic``: from the first on no new case is started, except the first,
+    and at the second everything ends.
+
+    An engine that breaks down midway keeps what it did so far and is reported as failed. Raises
+    WorkbookProblem when the file or a case is unusable, since no engine is to blame for that, and
+    EngineStopped when the workbook brings down a quick engine: a slow one may well be too slow for
+    a good file, but when a quick one goes under it is the file's doing.
     """
     run = EngineRun(engine.name)
     missing = engine.missing()
     if missing or unsupported:
         run.stopped, run.why = (NOT_RUN, missing) if missing else (NOT_SUPPORTED, unsupported or "")
         return run
+    soft, hard = until or (math.inf, math.inf)
     try:
         run.version = engine.version()
-        with engine.open(path) as session:
+        with engine.begin(path) as session:
+            session.until = hard
             for case in cases:
-                _add(run, session, case)
+                if run.cases and time.monotonic() > soft:
+                    run.why = "its time was up before all cases had run."
+                    break
+                _add(run, session, case, excused)
+    except OutOfTime as problem:
+        if until is None:
+            run.stopped, run.why = FAILED, str(problem)
+        elif not run.cases:
+            run.stopped, run.why = NOT_RUN, "its time was up before a case had run."
+    except EngineStopped as problem:
+        if engine.is_quick:
+            raise
+        run.stopped, run.why = FAILED, str(problem)
     except EngineProblem as problem:
         run.stopped, run.why = FAILED, str(problem)
     if not run.stopped and not run.cells:
@@ -90,10 +122,19 @@ def run_cases(
     return run
 
 
-def _add(run: EngineRun, session: Session, case: Case) -> None:
+def _add(
+    run: EngineRun,
+    session: Session,
+    case: Case,
+    excused: Callable[[Sequence[Difference]], set[Address]] | None,
+) -> None:
     got = session.calculate(case.inputs, list(case.expected))
-    run.misses += [Miss(case.inputs, d) for d in differences(case.expected, got)]
-    gap = worst_relative(case.expected, got)
+    found = differences(case.expected, got)
+    known = excused(found) if excused and found else set()
+    run.known_cases += bool(known)
+    for each in found:
+        (run.known if each.address in known else run.misses).append(Miss(case.inputs, each))
+    gap = worst_relative({w: v for w, v in case.expected.items() if w not in known}, got)
     if gap is not None:
         run.worst = gap if run.worst is None else max(run.worst, gap)
     run.cases += 1

@@ -3,7 +3,7 @@ steps of formulas that would be too long in one cell."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from tanksheet.formula import Node, Ref, formula_text, read_call
@@ -21,6 +21,7 @@ FIRST_ROW = 4
 class Step:
     """One working cell: a part of the formula behind ``key``."""
 
+    key: str
     name: str
     cell: Address
     node: Node
@@ -33,6 +34,14 @@ class Compiled:
 
     texts: dict[str, str] = field(default_factory=dict)
     steps: list[Step] = field(default_factory=list)
+
+    def whole_texts(self) -> Iterator[tuple[str, str]]:
+        """Each key with the text of its formula, its steps behind it."""
+        behind: dict[str, list[str]] = {}
+        for step in self.steps:
+            behind.setdefault(step.key, []).append(step.text)
+        for key, text in self.texts.items():
+            yield key, " ".join([text, *behind.get(key, ())])
 
 
 def compiled(book: Book) -> Compiled:
@@ -52,7 +61,7 @@ def _add(whole: Compiled, book: Book, formula: Formula, facts: Mapping[str, Quan
     for name, node in steps.parts:
         away[name] = name
         cell = Address(WORKING, FIRST_ROW + len(whole.steps), 2)
-        whole.steps.append(Step(name, cell, node, "=" + formula_text(node, away)))
+        whole.steps.append(Step(formula.key, name, cell, node, "=" + formula_text(node, away)))
     here = {key: _spelling(book, key, formula.cell.sheet) for key in formula.arguments}
     whole.texts[formula.key] = "=" + formula_text(steps.result, {**away, **here})
 

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import itertools
 import random
+import time
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
-from tanksheet.errors import WorkbookProblem
+from tanksheet.errors import OutOfTime, WorkbookProblem
 from tanksheet.recalc import Case, EngineRun, engine, run_cases
-from tanksheet.recalc.compare import AGREES
+from tanksheet.recalc.compare import AGREES, NOT_RUN
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cases import Drawn, edge_settings, random_settings
 from tanksheet.sheets.evaluate import cell_values, entry_cells
+from tanksheet.sheets.known_faults import excuse_for
 from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import named_cells
 
@@ -20,28 +22,58 @@ FEWEST_BAD_ENTRIES = 6
 
 
 def verify(
-    path: Path, book: Book, engines: Sequence[str], cases: int, seed: int = 1, edges: bool = True
+    path: Path,
+    book: Book,
+    engines: Sequence[str],
+    cases: int,
+    seed: int = 1,
+    edges: bool = True,
+    seconds: float | None = None,
 ) -> list[EngineRun]:
     """Runs random and bad entries through each engine and compares every formula cell.
 
-    Raises: WorkbookProblem when the file cannot be read or lacks a name of the book.
+    In ``seconds``, if given, all of it ends: each engine has its share of what is left, starts no
+    new case after that, and the report says how many it had.
+    Raises: WorkbookProblem when the file cannot be read or lacks a name of the book; EngineStopped
+    when the workbook brings down a quick engine, OutOfTime when no engine had time for one case.
     """
+    end = None if seconds is None else time.monotonic() + seconds
     moved = moved_cells(path, book)
-    return [_run(path, book, name, cases, seed, edges, moved) for name in engines]
+    runs = []
+    for place, name in enumerate(engines):
+        until = None
+        if end is not None:
+            now = time.monotonic()
+            until = now + max(0.0, end - now) / (len(engines) - place), end
+        runs.append(_run(path, book, name, _settings(book, name, cases, seed, edges), moved, until))
+    if seconds is not None and runs and not any(run.cases for run in runs):
+        if any(run.stopped == NOT_RUN and not engine(run.engine).missing() for run in runs):
+            raise OutOfTime(f"{path.name}: no engine worked out one case in {seconds:.0f} s.")
+    return runs
+
+
+def _settings(book: Book, name: str, cases: int, seed: int, edges: bool) -> list[Drawn]:
+    """The cases of an engine, bad entries among the random ones: whatever runs is a bit of each."""
+    drawn = list(itertools.islice(random_settings(book, seed), random_count(book, name, cases)))
+    bad = edges_for(book, name, seed) if edges else []
+    mixed = [*drawn, *bad]
+    random.Random(seed).shuffle(mixed)
+    return mixed
 
 
 def _run(
     path: Path,
     book: Book,
     name: str,
-    cases: int,
-    seed: int,
-    edges: bool,
+    settings: Iterable[Drawn],
     moved: Mapping[Address, Address],
+    until: tuple[float, float] | None,
 ) -> EngineRun:
-    settings = itertools.islice(random_settings(book, seed), random_count(book, name, cases))
-    bad = edges_for(book, name, seed) if edges else []
-    return run_cases(engine(name), path, _cases(book, itertools.chain(settings, bad), moved))
+    if until and until[1] <= time.monotonic():
+        return EngineRun(name, stopped=NOT_RUN, why="no time was left for it.")
+    able = engine(name)
+    cases = _cases(book, settings, moved)
+    return run_cases(able, path, cases, None, excuse_for(able, book, moved), until)
 
 
 def random_count(book: Book, name: str, cases: int | None = None) -> int:
@@ -101,12 +133,15 @@ def closing_line(runs: Sequence[EngineRun]) -> str:
     agreed = [run for run in runs if run.verdict == AGREES]
     if not agreed:
         return "Not confirmed in any engine."
-    cells = sum(run.cells for run in agreed)
+    cells = sum(run.cells - len(run.known) for run in agreed)
     worst = max((run.worst for run in agreed if run.worst is not None), default=0.0)
     engines = "1 engine" if len(agreed) == 1 else f"{len(agreed)} engines"
     line = (
         f"Confirmed in {engines} ({', '.join(run.engine for run in agreed)}): "
         f"{cells:,} cells compared, worst relative difference {worst:.0e}."
     )
+    known = [f"{run.engine} {len(run.known):,} cells" for run in agreed if run.known]
+    if known:
+        line += f" Known faults of engines, not counted: {', '.join(known)}."
     others = [f"{run.engine} {run.verdict}" for run in runs if run.verdict != AGREES]
     return f"{line} But: {', '.join(others)}." if others else line

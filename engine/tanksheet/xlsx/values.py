@@ -30,6 +30,7 @@ from tanksheet.xlsx.reading import Package
 MOST_ELEMENTS = 6_000_000
 LONGEST_TEXT = 1_000_000  # characters of one cell; Excel takes 32,767
 STRINGS = "xl/sharedStrings.xml"
+_NUMBER_SAID = re.compile(rb"""\st\s*=\s*["']n["']""")
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
@@ -81,9 +82,20 @@ def blank_numbers(package: Package) -> list[Address]:
     return [
         address(sheet, cell.place)
         for sheet, part in package.sheets.items()
+        if _says_number(package, part)
         for cell in cells(package, part)
         if cell.kind == "n" and not cell.text and not cell.has_formula
     ]
+
+
+def _says_number(package: Package, part: str) -> bool:
+    """Whether any cell of a sheet does; most files leave this to be understood."""
+    before = b""
+    for piece in package.pieces(part):
+        if _NUMBER_SAID.search(before + piece):
+            return True
+        before = piece[-10:]
+    return False
 
 
 def by_sheet(package: Package, places: Iterable[Address]) -> dict[str, list[Address]]:

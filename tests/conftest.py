@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -42,6 +43,7 @@ def make_book(tmp_path: Path) -> MakeBook:
         names: dict[str, str] | None = None,
         more: dict[str, Cells] | None = None,
         file: str = "small book.xlsx",
+        spoil: Callable[[Path], None] = lambda _: None,
     ) -> Path:
         book = Workbook()
         book.active.title = SHEET
@@ -52,6 +54,7 @@ def make_book(tmp_path: Path) -> MakeBook:
         for name, reference in (names or {}).items():
             book.defined_names[name] = DefinedName(name, attr_text=reference)
         book.save(tmp_path / file)
+        spoil(tmp_path / file)
         return tmp_path / file
 
     return make

@@ -7,6 +7,7 @@ error values named) unless a line says otherwise; the arithmetic can be done by 
 from __future__ import annotations
 
 import math
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -201,7 +202,7 @@ def test_names_and_sheets_with_spaces(open_book: OpenBook) -> None:
 
 
 # Gnumeric and `formulas` cannot read such references: a limit stated in their adapters.
-@pytest.mark.parametrize("name", ["ironcalc", "libreoffice"])
+@pytest.mark.parametrize("name", ["ironcalc", "formualizer", "libreoffice"])
 def test_a_sheet_name_with_an_apostrophe(name: str, make_book: MakeBook) -> None:
     need(ENGINES[name])
     path = make_book({"A1": "='Grower''s mix'!A1*2"}, more={"Grower's mix": {"A1": 4}})
@@ -213,7 +214,7 @@ def test_a_sheet_name_with_an_apostrophe(name: str, make_book: MakeBook) -> None
 LAMBDA = {"FERT.TWICE": "_xlfn.LAMBDA(_xlpm.amount,_xlpm.amount*2)"}
 
 
-@pytest.mark.parametrize("name", ["ironcalc", "formulas"])
+@pytest.mark.parametrize("name", [name for name, each in ENGINES.items() if each.knows_lambda])
 def test_lambda_names_are_evaluated(name: str, make_book: MakeBook) -> None:
     need(ENGINES[name])
     path = make_book({"A1": 4, "B1": "=FERT.TWICE(A1)", "B2": "=FERT.TWICE(B1)+1"}, names=LAMBDA)
@@ -222,7 +223,7 @@ def test_lambda_names_are_evaluated(name: str, make_book: MakeBook) -> None:
         assert one(session, "B2", {"A1": 0.5}) == 3
 
 
-@pytest.mark.parametrize("name", ["libreoffice", "gnumeric"])
+@pytest.mark.parametrize("name", [name for name, each in ENGINES.items() if not each.knows_lambda])
 def test_other_cells_survive_a_lambda_that_is_not_known(name: str, make_book: MakeBook) -> None:
     need(ENGINES[name])
     path = make_book({"A1": 4, "B1": "=FERT.TWICE(A1)", "B2": "=A1*3"}, names=LAMBDA)
@@ -310,6 +311,40 @@ def test_engines_by_name() -> None:
         EngineProblem, match="ironcalc, formualizer, formulas, libreoffice, gnumeric"
     ):
         engine("abacus")
+
+
+def test_an_error_among_what_is_added_comes_out(any_engine: Engine, open_book: OpenBook) -> None:
+    """Excel adds no error away. Source: from memory of Excel; LibreOffice and Gnumeric agree."""
+    rows = {"A1": "a", "A2": "b", "A3": "a", "C1": 1, "C2": 2, "C3": "=1/0"}
+    session = open_book({**rows, "E1": '=SUMIF(A1:A3,"a",C1:C3)', "E2": '=SUMIF(A1:A3,"b",C1:C3)'})
+    # formualizer's known fault, stated in its adapter: mended there, this line goes red.
+    skipped = any_engine.name == "formualizer"
+    assert one(session, "E1") == (1.0 if skipped else SheetError.DIV)
+    assert ("SUMIF" in any_engine.skips_errors_in) is skipped
+    assert one(session, "E2") == 2.0
+
+
+def test_what_the_file_says_is_not_believed(open_book: OpenBook) -> None:
+    """A file that was saved with wrong results: ECMA-376 part 1, 18.3.1.96 calls them cached."""
+
+    def wrong(path: Path) -> None:
+        parts = read_parts(path.read_bytes())
+        sheet = "xl/worksheets/sheet1.xml"
+        assert parts[sheet].count(b"<v />") == 1
+        parts[sheet] = parts[sheet].replace(b"<v />", b"<v>999</v>")
+        with zipfile.ZipFile(path, "w") as made:
+            for name, content in parts.items():
+                made.writestr(name, content)
+
+    session = open_book({"A1": 2, "B1": "=A1*2"}, spoil=wrong)
+    assert one(session, "B1") == 4
+    assert one(session, "B1", {"A1": 5.0}) == 10
+
+
+def test_constants_in_formulas_keep_their_digits(open_book: OpenBook) -> None:
+    session = open_book({"A1": 3, "B1": "=A1*1.23456789E-12", "B2": "=A1*0.00000000000123456789"})
+    for cell in ("B1", "B2"):
+        assert one(session, cell) == pytest.approx(3.70370367e-12, rel=1e-12)
 
 
 def test_an_empty_cell_with_a_look_is_empty(any_engine: Engine, make_book: MakeBook) -> None:

@@ -94,7 +94,8 @@ class Child:
         except queue.Empty:
             self.kill()
             raise OutOfTime(
-                f"{self.who} gave no answer for {seconds:.0f} s and was stopped."
+                f"{self.who} gave no answer for {seconds:.0f} s and was stopped; "
+                "refer to fewer cells or try another engine."
             ) from None
         except BaseException:
             # Interrupted: the answer may still come and would be taken for the next one.

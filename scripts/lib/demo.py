@@ -141,6 +141,8 @@ def summed(name: str) -> EngineRun:
         whole.cases += found.cases
         whole.cells += found.cells
         whole.misses += found.misses
+        whole.known += found.known
+        whole.known_cases += found.known_cases
         whole.worst = max(whole.worst or 0.0, found.worst or 0.0)
     return whole
 

@@ -1,8 +1,9 @@
 """Every calculation in outside spreadsheet engines: equal to Python, errors included.
 
-Written two ways: as a LAMBDA under a defined name that cells call (IronCalc and ``formulas`` know
-LAMBDA), and with everything in the cell's own formula (LibreOffice and Gnumeric, and IronCalc
-again, because most cells of a workbook are of this kind).
+Written three ways: as a LAMBDA under a defined name that cells call (IronCalc and ``formulas`` know
+LAMBDA), with the body of that LAMBDA in a LET (formualizer, which knows no LAMBDA), and with
+everything in the cell's own formula (LibreOffice, Gnumeric and formualizer, and IronCalc again,
+because most cells of a workbook are of this kind).
 
 Kept out on purpose: TRUE where a number belongs, which LibreOffice takes for 1; text that looks
 like a number, which ``formulas`` takes for one; and words with * ? or ~, which MATCH reads as
@@ -108,7 +109,33 @@ def test_lambda_names(engine: str, tmp_path: Path) -> None:
     assert differing(rows, bench.results(engine, tmp_path / "names.xlsx")) == []
 
 
-@pytest.mark.parametrize("engine", ["ironcalc", "libreoffice", "gnumeric"])
+def as_let(record: Calculation, cells: list[str]) -> str:
+    """The body of the LAMBDA with its arguments bound by LET, which needs no name in the file."""
+    names = [f"_xlpm.{name}" for name in record.parameters]
+    start = f"_xlfn.LAMBDA({','.join(names)},"
+    text = lambda_text(record)
+    assert text.startswith(start) and text.endswith(")")
+    bound = ",".join(f"{name},{cell}" for name, cell in zip(names, cells, strict=True))
+    return f"_xlfn.LET({bound},{text[len(start) :]}"
+
+
+def test_lambda_bodies_as_let() -> None:
+    """What the text looks like: a short body whole, a long one with its own LET inside."""
+    assert as_let(catalogue()["PERCENT"], ["B1"]).startswith("_xlfn.LET(_xlpm.ratio,B1,")
+    assert any("_xlfn.LET(" in lambda_text(record) for record in catalogue().values())
+
+
+# IronCalc knows the names themselves; formualizer knows LET but no LAMBDA.
+@pytest.mark.parametrize("engine", ["formualizer", "ironcalc"])
+def test_lambda_bodies_run_as_let(engine: str, tmp_path: Path) -> None:
+    rows = [case for case in cases(RANDOM_ROWS) if not beyond(engine, case)]
+    bench = Bench()
+    for record, arguments in rows:
+        bench.add(arguments, lambda cells, record=record: as_let(record, cells))
+    assert differing(rows, bench.results(engine, tmp_path / "let.xlsx")) == []
+
+
+@pytest.mark.parametrize("engine", ["ironcalc", "formualizer", "libreoffice", "gnumeric"])
 def test_formulas_in_cells(engine: str, tmp_path: Path) -> None:
     rows = [case for case in cases(RANDOM_ROWS) if not beyond(engine, case)]
     bench = Bench()

@@ -245,6 +245,7 @@ def test_ctrl_c_is_one_line_and_leaves_nothing_running(make_book: MakeBook) -> N
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
+        start_new_session=True,
     ) as command:
         child = 0
         deadline = time.monotonic() + 30
@@ -254,7 +255,7 @@ def test_ctrl_c_is_one_line_and_leaves_nothing_running(make_book: MakeBook) -> N
             time.sleep(0.05)
         assert child
         time.sleep(1.0)
-        command.send_signal(signal.SIGINT)
+        os.killpg(command.pid, signal.SIGINT)  # as a terminal does
         out, err = command.communicate(timeout=20)
     assert (command.returncode, out, err) == (130, "", "tanksheet: stopped\n")
     assert ends(child)

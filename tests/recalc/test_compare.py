@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 import math
+import time
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import pytest
 
 from small_cells import MakeBook, at
-from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
+from tanksheet.errors import (
+    EngineProblem,
+    EngineStopped,
+    OutOfTime,
+    SheetError,
+    WorkbookProblem,
+)
 from tanksheet.recalc import (
     Case,
     Engine,
@@ -153,6 +160,46 @@ def test_other_ways_of_not_getting_through() -> None:
     assert "nothing to compare" in table([nothing])
     with pytest.raises(WorkbookProblem):
         run(WorkbookProblem("a.xlsx: there is no sheet 'Mix'."))
+
+
+class Slow(Pretended):
+    random_cases = 5
+
+
+def test_a_quick_engine_that_a_workbook_brings_down_ends_it_all() -> None:
+    for problem in (EngineStopped("It broke off."), OutOfTime("It took too long.")):
+        failed = run_cases(Slow(problem), Path("a.xlsx"), CASES)
+        assert (failed.verdict, failed.why) == ("failed", str(problem))
+    with pytest.raises(EngineStopped, match="It broke off"):
+        run(EngineStopped("It broke off."))
+    assert run(OutOfTime("It took too long.")).verdict == "failed"
+
+
+def test_no_new_case_is_started_when_time_is_up() -> None:
+    now = time.monotonic()
+    late = run_cases(Pretended(6.0), Path("a.xlsx"), CASES, until=(now - 1, now + 60))
+    assert (late.verdict, late.cases) == ("agrees", 1)
+    assert late.why == "its time was up before all cases had run."
+    early = run_cases(Pretended(6.0), Path("a.xlsx"), CASES, until=(now + 60, now + 60))
+    assert (early.cases, early.why) == (2, "")
+    slow = Pretended(OutOfTime("It took too long."))
+    stopped = run_cases(slow, Path("a.xlsx"), CASES, until=(now + 60, now + 60))
+    assert (stopped.verdict, stopped.why) == ("not run", "its time was up before a case had run.")
+
+
+def test_a_known_fault_is_counted_apart_and_named() -> None:
+    done = run_cases(
+        Pretended(6.1),
+        Path("a.xlsx"),
+        CASES,
+        excused=lambda _: {at("B13")},
+    )
+    assert (len(done.misses), len(done.known), done.known_cases) == (2, 1, 1)
+    assert done.verdict == "differs"
+    done.misses.clear()
+    said = table([done]).splitlines()[-1]
+    assert said.startswith("pretended: 1 cells in 1 cases differ by a known fault of this engine")
+    assert said.endswith("'Stock tank'!B13")
 
 
 def test_the_table() -> None:

@@ -130,7 +130,8 @@ def _add(
 ) -> None:
     got = session.calculate(case.inputs, list(case.expected))
     found = differences(case.expected, got)
-    known = excused(found) if excused and found else set()
+    differ = {each.address for each in found}
+    known = excused(found) & differ if excused and found else set()
     run.known_cases += bool(known)
     for each in found:
         (run.known if each.address in known else run.misses).append(Miss(case.inputs, each))

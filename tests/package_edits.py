@@ -13,14 +13,20 @@ from xml.etree import ElementTree
 
 from openpyxl.formula.translate import Translator
 
-from tanksheet.xlsx.address import Value
+from tanksheet.xlsx.address import Block, Value
 from tanksheet.xlsx.placing import write_values
-from tanksheet.xlsx.reading import MAIN, Package, named_cells
+from tanksheet.xlsx.reading import MAIN, Package
 from tanksheet.xlsx.writing import read_parts, sheet_parts, write_parts
 
 GetWorkbook = Callable[[str], Path]
 GetPackage = Callable[[str], bytes]
 BOOK = "xl/workbook.xml"
+
+
+def cells_of(path: Path) -> dict[str, Block]:
+    """Every name that means cells, the hidden ones too."""
+    package = Package(path)
+    return package.names | package.hidden_names
 
 
 def edit_part(path: Path, part: str, change: Callable[[str], str]) -> None:
@@ -49,7 +55,7 @@ def part_of(path: Path, sheet: str) -> str:
 
 def type_into(path: Path, name: str, value: Value) -> None:
     """Put a value into the first cell of a name, as a person would; None clears it."""
-    cell = named_cells(path)[name][0]
+    cell = cells_of(path)[name][0]
     written = path.with_suffix(".written")
     write_values(Package(path), written, {cell: value})
     written.replace(path)
@@ -57,7 +63,7 @@ def type_into(path: Path, name: str, value: Value) -> None:
 
 def formula_of(path: Path, name: str) -> str:
     """The formula text of a named cell, without "="."""
-    cell = named_cells(path)[name][0]
+    cell = cells_of(path)[name][0]
     parts = read_parts(path.read_bytes())
     root = ElementTree.fromstring(parts[sheet_parts(parts)[cell.sheet]])
     text = root.findtext(f".//{{{MAIN}}}c[@r='{cell.cell}']/{{{MAIN}}}f")
@@ -67,7 +73,7 @@ def formula_of(path: Path, name: str) -> str:
 
 def set_formula(path: Path, name: str, formula: str) -> None:
     """Put a formula (without "=") into a named cell, whatever it held; the value stored stays."""
-    cell = named_cells(path)[name][0]
+    cell = cells_of(path)[name][0]
 
     def change(markup: str) -> str:
         root = _tree(markup)

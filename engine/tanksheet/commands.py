@@ -141,7 +141,7 @@ def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
     from tanksheet.recalc.compare import AGREES, NOT_RUN
     from tanksheet.sheets.verify import closing_line
     from tanksheet.sheets.verify import verify as verify_file
-    from tanksheet.xlsx.reading import named_cells
+    from tanksheet.xlsx.reading import Package
 
     names = [n.strip() for n in options.engines.split(",") if n.strip()] or list(ENGINES)
     for name in names:
@@ -150,9 +150,10 @@ def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
     edges = not options.no_edges
     runs = verify_file(path, plan, names, options.cases, options.seed, edges, seconds)
     print(f"\n{plan.title}\n{table(runs)}")
+    package = Package(path)
     for each in runs:
         if each.misses:
-            print(listing(each, named_cells(path)))
+            print(listing(each, package.names | package.hidden_names))
     print(closing_line(runs))
     verdicts = {each.verdict for each in runs}
     return 0 if AGREES in verdicts and verdicts <= {AGREES, NOT_RUN} else 1

@@ -142,7 +142,7 @@ QUANTITIES: dict[str, Quantity] = {
     # flow
     "volume": _positive(Litre, "water caught", 1e9),
     "seconds": _positive(Second, "time it took", 1e7),
-    "count": _from_zero(Number, "number of emitters running", 1e7),
+    "emitter_count": _from_zero(Number, "number of emitters running", 1e7),
     "nominal_flow": _positive(LitrePerHour, "flow of one emitter as rated", 1e6),
     "pressure": _positive(Kilopascal, "pressure at the emitters", 1e5),
     "nominal_pressure": _positive(Kilopascal, "pressure at which the emitter is rated", 1e5),
@@ -175,7 +175,7 @@ QUANTITIES: dict[str, Quantity] = {
     # conversion
     "oxide": Quantity(Word, "oxide on the label: P2O5, K2O, CaO, MgO, SO3, SiO2 and others"),
     "percent_oxide": _from_zero(Percent, "content as the oxide", 100),
-    "value": Quantity(Number, "number to convert"),
+    "amount": Quantity(Number, "number to convert"),
     "from_unit": Quantity(Word, "unit of the number, from the list of units"),
     "to_unit": Quantity(Word, "unit wanted, from the list of units"),
     # water and conductivity
@@ -223,7 +223,7 @@ QUANTITIES: dict[str, Quantity] = {
     # cost
     "needed": _from_zero(Kilogram, "product needed", 1e10),
     "pack": _positive(Kilogram, "product in one pack", 1e6),
-    "price": _from_zero(Money, "price of one pack", 1e12),
+    "pack_price": _from_zero(Money, "price of one pack", 1e12),
 }
 
 

@@ -21,7 +21,7 @@ from lambda_files import (
     by_openpyxl,
     by_xlsxwriter,
 )
-from package_edits import BOOK, GetWorkbook, add_name, edit_part, replace_once
+from package_edits import BOOK, GetWorkbook, add_name, cells_of, edit_part, replace_once
 from tanksheet import catalogue
 from tanksheet.errors import WorkbookProblem
 from tanksheet.formula import lambda_comment, lambda_text
@@ -29,7 +29,7 @@ from tanksheet.hosts.lambdas import data as lambda_data
 from tanksheet.hosts.lambdas.names import write_functions
 from tanksheet.recalc import ENGINES, convert
 from tanksheet.xlsx.address import Address, Value
-from tanksheet.xlsx.reading import MAIN, named_cells, sheet_names
+from tanksheet.xlsx.reading import MAIN, sheet_names
 from tanksheet.xlsx.writing import first_difference, read_parts, sheet_parts, write_parts
 
 LINKS, TYPES = "xl/_rels/workbook.xml.rels", "[Content_Types].xml"
@@ -75,7 +75,7 @@ def assert_all_names(path: Path) -> None:
     names = names_of(path)
     for record in catalogue().values():
         assert names[record.sheet_name] == (lambda_text(record), lambda_comment(record))
-    cells = named_cells(path)
+    cells = cells_of(path)
     assert all(len(cells[name]) == len(v) for name, v in lambda_data.columns().items())
 
 
@@ -180,7 +180,7 @@ def test_libreoffice_opens_the_copy(producer: str, tmp_path: Path) -> None:
     """The hidden sheet and the names of the data are as good to it as its own."""
     target = write_functions(PRODUCERS[producer](tmp_path / "farm.xlsx")).target
     name = "fert_units_factor"
-    places = named_cells(target)[name]
+    places = cells_of(target)[name]
     need(ENGINES["libreoffice"])
     with ENGINES["libreoffice"].open(target) as session:
         values = session.calculate({}, places)

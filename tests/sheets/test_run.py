@@ -95,7 +95,7 @@ def test_readings_and_grids(workbook: GetWorkbook) -> None:
 
 
 def test_what_is_read_when_nothing_is_asked(tank: Path) -> None:
-    names = default_names(Target(tank, named_cells(tank), book("stock-tank")))
+    names = default_names(Target.of(Package(tank), book("stock-tank")))
     assert {"mass_1", "delivered_n", "meter_check", "card_1"} <= set(names)
     assert not {"tank", "tank_in_L", "tank_note", "tank_factor", "nutrient_1_checked"} & set(names)
 

@@ -12,13 +12,13 @@ import pytest
 from openpyxl.formula import Tokenizer
 
 from engines_needed import need
-from package_edits import GetPackage, GetWorkbook
+from package_edits import GetPackage, GetWorkbook, cells_of
 from tanksheet.definition import PREFIX, catalogue
 from tanksheet.recalc import ENGINES, differences
 from tanksheet.sheets.evaluate import cell_values
 from tanksheet.templates import TEMPLATES, book
 from tanksheet.xlsx.address import Address, address, looks_like_cell
-from tanksheet.xlsx.reading import MAIN, Package, named_cells
+from tanksheet.xlsx.reading import MAIN, Package
 from tanksheet.xlsx.values import stored_values
 from tanksheet.xlsx.writing import read_parts, sheet_parts
 
@@ -58,17 +58,17 @@ def functions_in(formula: str) -> set[str]:
 @every_workbook
 def test_every_entry_and_formula_has_a_name(name: str, workbook: GetWorkbook) -> None:
     path, plan = workbook(name), book(name)
-    named = {cell for cells in named_cells(path).values() for cell in cells}
+    named = {cell for cells in cells_of(path).values() for cell in cells}
     formulas = {cell for cell, _ in formula_cells(path)}
     assert formulas >= {each.cell for each in plan.formulas.values()}
     assert not formulas - named, "formula cells without a name"
     for entry in plan.entries.values():
-        assert list(named_cells(path)[entry.key]) == list(entry.cells)
+        assert list(cells_of(path)[entry.key]) == list(entry.cells)
 
 
 @every_workbook
 def test_no_name_looks_like_a_cell_or_a_constant(name: str, workbook: GetWorkbook) -> None:
-    names = named_cells(workbook(name))
+    names = cells_of(workbook(name))
     assert len(names) > 20
     for each in names:
         assert re.fullmatch(r"[A-Za-z_][A-Za-z0-9_]*", each), each

@@ -12,12 +12,11 @@ import pytest
 
 from engines_needed import need
 from harness_runs import RUN_PROPERTY, row
-from package_edits import GetWorkbook
+from package_edits import GetWorkbook, cells_of
 from tanksheet.recalc import ENGINES, listing, table
 from tanksheet.sheets.cases import edge_settings
 from tanksheet.sheets.verify import edges_for, random_count, verify
 from tanksheet.templates import TEMPLATES, book
-from tanksheet.xlsx.reading import named_cells
 
 
 @pytest.mark.parametrize("engine", ENGINES)
@@ -34,7 +33,7 @@ def test_workbook_agrees(
     [run] = verify(path, plan, [engine], cases)
     edges = len(edges_for(plan, engine))
     record_property(RUN_PROPERTY, row(name, edges, run))
-    assert run.verdict == "agrees", f"{table([run])}\n{listing(run, named_cells(path))}"
+    assert run.verdict == "agrees", f"{table([run])}\n{listing(run, cells_of(path))}"
     assert run.cases == cases + edges
     assert run.cells == run.cases * len(plan.formulas) > 0
     assert run.worst is not None and run.worst <= 1e-9

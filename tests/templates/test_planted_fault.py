@@ -6,14 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from package_edits import GetWorkbook, formula_of, set_formula, type_into
+from package_edits import GetWorkbook, cells_of, formula_of, set_formula, type_into
 from tanksheet.cli import main
 from tanksheet.recalc import ENGINES, listing
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.evaluate import evaluate
 from tanksheet.sheets.verify import closing_line, verify
 from tanksheet.templates import TEMPLATES, book
-from tanksheet.xlsx.reading import named_cells
 
 # One result that nothing else in its workbook uses, so that one cell differs and no other; what
 # its formula says, and what it is made to say.
@@ -38,10 +37,10 @@ def spoiled(request: pytest.FixtureRequest, workbook: GetWorkbook) -> tuple[Path
 def test_the_fault_is_found_and_named(spoiled: tuple[Path, str]) -> None:
     path, name = spoiled
     [run] = verify(path, book(path.stem), ["ironcalc"], 10, edges=False)
-    cell = named_cells(path)[name][0]
+    cell = cells_of(path)[name][0]
     assert run.verdict == "differs"
     assert {miss.difference.address for miss in run.misses} == {cell}
-    assert f"{cell.a1} ({name})" in listing(run, named_cells(path))
+    assert f"{cell.a1} ({name})" in listing(run, cells_of(path))
     assert closing_line([run]) == "Not confirmed in any engine."
 
 
@@ -75,7 +74,7 @@ def test_one_percent_too_much_is_found_in_every_workbook(name: str, workbook: Ge
         set_formula(path, cell, f"({formula_of(path, cell)})*1.01")
         [run] = verify(path, plan, ["ironcalc"], 3, edges=False)
         assert run.verdict == "differs"
-        assert f"({cell})" in listing(run, named_cells(path))
+        assert f"({cell})" in listing(run, cells_of(path))
 
 
 def test_a_small_fault_is_found(workbook: GetWorkbook) -> None:

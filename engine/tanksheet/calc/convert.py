@@ -36,7 +36,7 @@ def unit_factor(from_unit: Word, to_unit: Word) -> Number:
 
 
 @calculation("CONVERT", example=((150, "gpm", "m3/h"), 34.0687))
-def convert(value: Number, from_unit: Word, to_unit: Word) -> Number:
+def convert(amount: Number, from_unit: Word, to_unit: Word) -> Number:
     """A number in another unit, for the units that growers use and spreadsheets lack.
 
     Volume, flow, concentration, mass, length, pressure, time, area, dose, depth, velocity,
@@ -45,5 +45,5 @@ def convert(value: Number, from_unit: Word, to_unit: Word) -> Number:
     Source: exact definitions of the units (NIST SP 811), in data/units.csv.
     """
     shift = look_up("units", "offset", from_unit) - look_up("units", "offset", to_unit)
-    scaled = value * unit_factor(from_unit, to_unit)
+    scaled = amount * unit_factor(from_unit, to_unit)
     return scaled + shift / look_up("units", "factor", to_unit)

@@ -20,9 +20,9 @@ def packs(needed: Kilogram, pack: Kilogram) -> Number:
 
 
 @calculation("NUTRIENTCOST", example=((25, 25, 15.5), 6.45161))
-def nutrient_cost(price: Money, pack: Kilogram, content: Percent) -> MoneyPerKg:
+def nutrient_cost(pack_price: Money, pack: Kilogram, content: Percent) -> MoneyPerKg:
     """Price of one kilogram of a nutrient, to compare products of different strength.
 
     Source: price over mass of nutrient in the pack.
     """
-    return price * 100 / (pack * content)
+    return pack_price * 100 / (pack * content)

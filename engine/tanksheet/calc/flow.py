@@ -36,7 +36,7 @@ def bucket_flow(volume: Litre, seconds: Second) -> LitrePerMinute:
 
 @calculation("EMITTERFLOW", example=((500, 2, 150, 100, 0.5), 20.4124))
 def emitter_flow(
-    count: Number,
+    emitter_count: Number,
     nominal_flow: LitrePerHour,
     pressure: Kilopascal,
     nominal_pressure: Kilopascal,
@@ -48,7 +48,7 @@ def emitter_flow(
     whose flow stays as rated inside their working range.
     Source: emitter equation q = k h^x (Keller and Karmeli), as in ASAE EP405.
     """
-    return count * nominal_flow * power(pressure / nominal_pressure, exponent) / 60
+    return emitter_count * nominal_flow * power(pressure / nominal_pressure, exponent) / 60
 
 
 @calculation("STROKEFLOW", example=((30, 0.5, 60), 15))

@@ -19,7 +19,8 @@ class Book:
 
     ``ranges`` names blocks of cells that compute; ``aliases`` leads from the name that a
     template uses to the key of the cell that holds its value in the base unit. ``known`` are all
-    the keys that a formula may use.
+    the keys that a formula may use. ``hidden`` are the names of the working: spreadsheet programs
+    leave them out of the list of names that people read, and ``run`` reads them only when asked.
     """
 
     name: str
@@ -32,6 +33,7 @@ class Book:
     aliases: dict[str, str] = field(default_factory=dict)
     sources: list[tuple[str, str]] = field(default_factory=list)
     known: set[str] = field(default_factory=set, repr=False)
+    hidden: set[str] = field(default_factory=set)
 
     def add_entry(self, entry: Entry) -> None:
         self._new(entry.key)
@@ -40,18 +42,22 @@ class Book:
         if not entry.single:
             self.known.update(part(entry.key, i) for i in range(len(entry.cells)))
 
-    def add_formula(self, formula: Formula) -> None:
+    def add_formula(self, formula: Formula, hidden: bool = False) -> None:
         self._new(formula.key)
         for argument in formula.arguments:
             if argument not in self.known:
                 raise ValueError(f"{formula.key} uses {argument!r}, which no row above defines")
         self.formulas[formula.key] = formula
         self.known.add(formula.key)
+        if hidden and formula.name:
+            self.hidden.add(formula.name)
 
-    def add_range(self, name: str, keys: tuple[str, ...]) -> None:
+    def add_range(self, name: str, keys: tuple[str, ...], hidden: bool = False) -> None:
         self._new(name)
         self.ranges[name] = keys
         self.known.add(name)
+        if hidden:
+            self.hidden.add(name)
 
     def _new(self, key: str) -> None:
         # "true_ratio" begins with a word that one engine reads as the constant TRUE.

@@ -105,7 +105,7 @@ class Picture:
 
 @dataclass
 class Sheet:
-    """One worksheet under construction."""
+    """One worksheet under construction; ``working`` if all its names belong to the working."""
 
     title: str
     widths: tuple[float, ...]
@@ -117,6 +117,7 @@ class Sheet:
     heights: dict[int, float] = field(default_factory=dict)
     row: int = 1
     printed: bool = True
+    working: bool = False
 
     def at(self, column: int, row: int | None = None) -> Address:
         return Address(self.title, self.row if row is None else row, column)

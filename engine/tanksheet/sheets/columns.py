@@ -93,8 +93,9 @@ class Table:
         style: str = "grid",
         pattern: str = "",
         known: Quantity | None = None,
+        hidden: bool = False,
     ) -> None:
-        """A column of formulas, named as a range."""
+        """A column of formulas, named as a range; ``hidden`` if it belongs to the working."""
         sheet, before = self.page.sheet, self.page.sheet.row
         keys = tuple(part(key, i) for i in range(self.rows))
         for i, each in enumerate(keys):
@@ -104,7 +105,7 @@ class Table:
             formula = Formula(each, sheet.at(column), function, arguments, key, known=known)
             self.page.formula(formula, style, pattern)
         sheet.row = before
-        self.page.book.add_range(key, keys)
+        self.page.book.add_range(key, keys, hidden or sheet.working)
 
     def end(self) -> None:
         self.page.sheet.row = self.first + self.rows

@@ -163,12 +163,13 @@ class InputRows(Rows):
         key = f"{row.name}_{i + 1}_in_{choices.suffix(result_unit)}"
         cell = self.sheet.at(METRIC)
         formula = Formula(key, cell, each, self.arguments(each, keys), row.label, name=key)
-        self.formula(formula, "metric", choices.pattern(result_unit))
+        self.formula(formula, "metric", choices.pattern(result_unit), hidden=True)
         self.sheet.put(METRIC_UNIT, result_unit, "unit")
         self.us_twin(key, result_unit, True, "metric")
         function = entries.entry_message(f"type a number {_bounds(row.limits)}", (0, 1e300), True)
         name = f"{row.name}_{i + 1}_note"
-        self.words(name, self.sheet.at(NOTE), function, (reading, key), "entry note")
+        cell = self.sheet.at(NOTE)
+        self.words(name, cell, function, (reading, key), "entry note", hidden=True)
 
     def _number_entry(
         self, row: NumberRow, cells: tuple[Address, ...], defaults: tuple[Value, ...]
@@ -209,7 +210,7 @@ class InputRows(Rows):
         if row.ion:
             function = entries.ion_factor(row.ion, row.base)
         formula = Formula(key, cell, function, (row.unit_key,), "", name=key, known=NUMBER)
-        self.formula(formula, "quiet", "0.######")
+        self.formula(formula, "quiet", "0.######", hidden=True)
         return key
 
     def _base_value(self, row: NumberRow) -> None:
@@ -218,7 +219,7 @@ class InputRows(Rows):
         cell = self.sheet.at(METRIC)
         formula = Formula(row.key, cell, function, arguments, row.label, row.key, known)
         pattern = choices.pattern(row.base)
-        self.formula(formula, "metric", "0.000" if row.ion else pattern)
+        self.formula(formula, "metric", "0.000" if row.ion else pattern, hidden=True)
         self.book.aliases[row.name] = row.key
         self.book.aliases[f"{row.name}_typed"] = row.name
         self.sheet.put(METRIC_UNIT, "" if row.base == "parts" else row.base, "unit")
@@ -245,7 +246,7 @@ class InputRows(Rows):
         function = entries.entry_message(complaint, row.usual, row.optional)
         arguments = (row.name, row.key) if row.optional else (row.key,)
         cell = self.sheet.at(NOTE)
-        self.words(f"{row.name}_note", cell, function, arguments, "entry note")
+        self.words(f"{row.name}_note", cell, function, arguments, "entry note", hidden=True)
 
     def choice(self, name: str, label: str, words: tuple[str, ...], default: str) -> None:
         """A word to choose from a list."""
@@ -256,10 +257,11 @@ class InputRows(Rows):
         cell = self.sheet.at(METRIC)
         known = replace(TEXT, words=words)
         formula = Formula(key, cell, entries.listed(words), (name,), label, key, known)
-        self.formula(formula, "metric word" if len(default) < 12 else "long word")
+        self.formula(formula, "metric word" if len(default) < 12 else "long word", hidden=True)
         self.book.aliases[name] = key
         function = entries.choice_message(words)
-        self.words(f"{name}_note", self.sheet.at(NOTE), function, (name,), "entry note")
+        cell = self.sheet.at(NOTE)
+        self.words(f"{name}_note", cell, function, (name,), "entry note", hidden=True)
         self.end_row()
 
     def unit_choice(self, name: str, label: str, base: str, default: str) -> None:

@@ -25,10 +25,14 @@ from tanksheet.units import QUANTITIES
 
 
 def add_page(
-    book: Book, title: str, widths: tuple[float, ...] = WIDTHS, landscape: bool = False
+    book: Book,
+    title: str,
+    widths: tuple[float, ...] = WIDTHS,
+    landscape: bool = False,
+    working: bool = False,
 ) -> Page:
-    """A new sheet of the book to write on."""
-    sheet = Sheet(title, widths, landscape)
+    """A new sheet of the book to write on; the names of a ``working`` one are hidden."""
+    sheet = Sheet(title, widths, landscape, working=working)
     book.sheets.append(sheet)
     return Page(book, sheet)
 
@@ -153,10 +157,10 @@ class Page(InputRows):
             if words is not None:
                 self._row_words(words, name, i, {"row": part(rows, i)} | uses)
             self.end_row(16)
-        self.book.add_range(name, tuple(keys))
+        self.book.add_range(name, tuple(keys), self.sheet.working)
         if not first:
             row_keys = tuple(part(f"{name}_rows", i) for i in range(len(down.cells)))
-            self.book.add_range(f"{name}_rows", row_keys)
+            self.book.add_range(f"{name}_rows", row_keys, hidden=True)
 
     def _heading_row(self, along: Entry, columns: str, title: str, name: str) -> None:
         self.sheet.put(LABEL, title, "grid corner")
@@ -164,7 +168,7 @@ class Page(InputRows):
         for j, key in enumerate(keys):
             formula = Formula(key, self.sheet.at(TYPED + j), same, (part(columns, j),), "")
             self.formula(formula, "grid head", self._patterns[1])
-        self.book.add_range(f"{name}_headings", keys)
+        self.book.add_range(f"{name}_headings", keys, hidden=True)
 
     def _row_heading(self, rows: str, i: int, first: bool, name: str) -> None:
         if first:

@@ -92,8 +92,16 @@ class Rows:
 
     # formula cells
 
-    def formula(self, formula: Formula, style: str, pattern: str = "", across: int = 1) -> None:
-        self.book.add_formula(formula)
+    def formula(
+        self,
+        formula: Formula,
+        style: str,
+        pattern: str = "",
+        across: int = 1,
+        hidden: bool = False,
+    ) -> None:
+        """``hidden`` if its name belongs to the working, as all names of a working sheet do."""
+        self.book.add_formula(formula, hidden or self.sheet.working)
         self.sheet.put(formula.cell.column, formula, style, pattern, across)
 
     def words(
@@ -104,14 +112,13 @@ class Rows:
         arguments: tuple[str, ...],
         style: str,
         across: int = 1,
+        hidden: bool = False,
     ) -> None:
         formula = Formula(name, cell, function, arguments, "", name=name, known=TEXT)
-        self.formula(formula, style, "", across)
+        self.formula(formula, style, "", across, hidden)
 
-    def us_twin(
-        self, key: str, base: str, may_be_words: bool, style: str, named: bool = True
-    ) -> None:
-        """The same value in the unit that a US reader expects, to its right."""
+    def us_twin(self, key: str, base: str, may_be_words: bool, style: str) -> None:
+        """The same value in the unit that a US reader expects, to its right; its name is hidden."""
         unit = choices.US_UNIT.get(base)
         if unit is None:
             return
@@ -122,10 +129,10 @@ class Rows:
             entries.in_unit(base, unit, may_be_words),
             (key,),
             "",
-            name=name if named else "",
+            name=name,
             known=None if may_be_words else NUMBER,
         )
-        self.formula(twin, style, choices.pattern(unit))
+        self.formula(twin, style, choices.pattern(unit), hidden=True)
         self.sheet.put(US_UNIT, unit, "unit")
 
     def arguments(self, function: Function, uses: Mapping[str, str]) -> tuple[str, ...]:

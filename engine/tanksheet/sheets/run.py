@@ -18,22 +18,30 @@ from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import stored_values
 
-HELPERS = ("_note", "_factor", "_checked", "_used", "_headings", "_rows")
 Result = dict[str, Any]
 
 
 @dataclass(frozen=True)
 class Target:
-    """The file, its names, and the plan behind it where it is one of ours."""
+    """The file, its names (the hidden ones too), and the plan behind it if it is one of ours."""
 
     path: Path
     names: Mapping[str, Sequence[Address]]
     book: Book | None
-    package: Package | None = None
+    package: Package
+
+    @classmethod
+    def of(cls, package: Package, book: Book | None) -> Target:
+        return cls(Path(package.file), package.names | package.hidden_names, book, package)
+
+    @property
+    def listed(self) -> list[str]:
+        """The names that a spreadsheet program shows."""
+        return sorted(self.package.names)
 
     def cells(self, name: str) -> Sequence[Address]:
         if name not in self.names:
-            near = difflib.get_close_matches(name, self.names, 3) or sorted(self.names)[:8]
+            near = difflib.get_close_matches(name, self.names, 3) or self.listed[:8]
             raise WorkbookProblem(
                 f"{self.path.name}: there is no name {name!r}; did you mean {', '.join(near)}?"
             )
@@ -63,8 +71,7 @@ def run_in(
     wanted: Sequence[str] = (),
 ) -> Result:
     """As ``run``, in a workbook that is open in an engine; each call starts from the file."""
-    package = session.package
-    target = Target(Path(package.file), package.names, book, package)
+    target = Target.of(session.package, book)
     inputs: dict[Address, Value] = {}
     for name, text in settings.items():
         inputs.update(_inputs(target, name, text))
@@ -76,13 +83,11 @@ def run_in(
 
 
 def default_names(target: Target) -> list[str]:
-    """Every result worth reading: all named formulas of the book, or all single named cells."""
+    """Every result worth reading: the book's, less hidden ones; else all named single cells."""
     if target.book is None:
-        return sorted(name for name, cells in target.names.items() if len(cells) == 1)
+        return [name for name in target.listed if len(target.names[name]) == 1]
     plan = [each.name for each in target.book.formulas.values() if each.name]
-    ranges = list(target.book.ranges)
-    inputs = set(target.book.aliases.values())
-    return [n for n in [*plan, *ranges] if not n.endswith(HELPERS) and n not in inputs]
+    return [name for name in [*plan, *target.book.ranges] if name not in target.book.hidden]
 
 
 def _inputs(target: Target, name: str, text: str) -> dict[Address, Value]:
@@ -121,7 +126,7 @@ def _offered(target: Target, unit_name: str) -> tuple[str, ...]:
     if target.book and unit_name in target.book.entries:
         return target.book.entries[unit_name].words
     # A user's own pair of cells: the unit that stands there now tells what is measured.
-    now = stored_values(target.package or Package(target.path), target.names[unit_name])
+    now = stored_values(target.package, target.names[unit_name])
     return tuple(str(value) for value in now.values())
 
 

@@ -16,7 +16,7 @@ from tanksheet.sheets.cases import Drawn, edge_settings, random_settings
 from tanksheet.sheets.evaluate import cell_values, entry_cells
 from tanksheet.sheets.known_faults import excuse_for
 from tanksheet.xlsx.address import Address, Value
-from tanksheet.xlsx.reading import named_cells
+from tanksheet.xlsx.reading import Package
 
 FEWEST_BAD_ENTRIES = 6
 
@@ -111,7 +111,8 @@ def moved_cells(path: Path, book: Book) -> dict[Address, Address]:
 
     Raises: WorkbookProblem naming the first name that is missing or has another size.
     """
-    found = named_cells(path)
+    package = Package(path)
+    found = package.names | package.hidden_names
     moved: dict[Address, Address] = {}
     for name, cells in book.named_cells().items():
         if name not in found:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 import io
 import zlib
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import Any
 
 from openpyxl import Workbook
@@ -46,8 +46,8 @@ def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
     for sheet in (*working, tables):
         workbook[sheet.title].sheet_state = "hidden"
     step_names = {step.name: (step.cell,) for step in made.steps}
-    names = book.named_cells() | table_names | step_names | {ID_NAME: (id_cell(),)}
-    add_names(workbook, names)
+    own = table_names | step_names | {ID_NAME: (id_cell(),)}
+    add_names(workbook, book.named_cells() | own, book.hidden | own.keys())
     add_lambdas(workbook)
     _properties(workbook, book)
     stream = io.BytesIO()
@@ -176,6 +176,9 @@ def _chart(target: Worksheet, picture: Picture) -> None:
         line.smooth = False
     chart.y_axis.number_format = "#,##0"
     chart.x_axis.delete = chart.y_axis.delete = False
+    # Without a word on it a title or legend may be drawn over the lines (ECMA-376, 21.2.2.132).
+    for part in (chart.title, chart.x_axis.title, chart.y_axis.title, chart.legend):
+        part.overlay = False
     chart.legend.position = "r"
     chart.height, chart.width = 0.53 * picture.rows_tall, 30
     target.add_chart(chart, picture.cell.cell)
@@ -196,14 +199,19 @@ def _printing(target: Worksheet, sheet: Sheet) -> None:
     target.sheet_view.showGridLines = False
 
 
-def add_names(workbook: Workbook, names: dict[str, tuple[Address, ...]]) -> None:
+def add_names(
+    workbook: Workbook, names: dict[str, tuple[Address, ...]], hidden: Collection[str] = ()
+) -> None:
+    """Defines names; a program keeps the hidden ones out of the list that people read."""
     for name, cells in sorted(names.items()):
         first, last = cells[0], cells[-1]
         sheet = "'" + first.sheet.replace("'", "''") + "'"
         text = f"{sheet}!{_absolute(first)}"
         if len(cells) > 1:
             text += f":{_absolute(last)}"
-        workbook.defined_names[name] = DefinedName(name, attr_text=text)
+        workbook.defined_names[name] = DefinedName(
+            name, hidden=True if name in hidden else None, attr_text=text
+        )
 
 
 def _absolute(cell: Address) -> str:

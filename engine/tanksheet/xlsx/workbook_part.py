@@ -18,10 +18,11 @@ _ON_LOAD = re.compile(r"""fullCalcOnLoad\s*=\s*("[^"]*"|'[^']*')""")
 
 
 class Name(NamedTuple):
-    """What a defined name means, and the comment that people see."""
+    """What a defined name means, the comment that people see, and whether lists leave it out."""
 
     text: str
     comment: str = ""
+    hidden: bool = False
 
 
 class WorkbookPart:
@@ -81,7 +82,7 @@ class WorkbookPart:
             tag = there.get(name.casefold())
             if tag is None:
                 inserted.setdefault(self._place(name), []).append(self._name_text(name, meaning))
-            elif (tag.text, tag.attributes.get("comment", "")) != meaning:
+            elif _meaning(tag) != meaning:
                 self.edits.append(Edit(tag.start, tag.end, self._name_text(name, meaning)))
             else:
                 continue
@@ -114,7 +115,8 @@ class WorkbookPart:
     def _name_text(self, name: str, meaning: Name) -> str:
         element = self.root.spelled("definedName")
         comment = f" comment={quoteattr(meaning.comment)}" if meaning.comment else ""
-        return f"<{element} name={quoteattr(name)}{comment}>{escape(meaning.text)}</{element}>"
+        facts = comment + (' hidden="1"' if meaning.hidden else "")
+        return f"<{element} name={quoteattr(name)}{facts}>{escape(meaning.text)}</{element}>"
 
     def add_hidden_sheet(self, title: str, link: str) -> None:
         """Puts a sheet behind the others, so that their numbers stay as they are."""
@@ -146,3 +148,8 @@ class WorkbookPart:
 
     def finished(self) -> bytes:
         return edited(self.markup, self.edits)
+
+
+def _meaning(tag: Tag) -> Name:
+    hidden = tag.attributes.get("hidden") in ("1", "true")
+    return Name(tag.text, tag.attributes.get("comment", ""), hidden)

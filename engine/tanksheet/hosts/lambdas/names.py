@@ -117,7 +117,10 @@ def _meanings() -> dict[str, Name]:
 
 
 def _references(sheet: str) -> dict[str, Name]:
-    return {name: Name(lambda_data.reference(name, sheet)) for name in lambda_data.columns()}
+    return {
+        name: Name(lambda_data.reference(name, sheet), hidden=True)
+        for name in lambda_data.columns()
+    }
 
 
 def _is_called(package: UserPackage, book: WorkbookPart) -> bool:
@@ -134,7 +137,7 @@ def _notes(package: UserPackage, book: WorkbookPart) -> Iterator[str]:
 
 def _data_in(package: UserPackage) -> Data:
     """Which sheet holds our data: the one that the names lead to, or one with our note."""
-    cells = package.names
+    cells = package.names | package.hidden_names
     known = lambda_data.columns()
     placed = {name: cells[name] for name in known if name in cells}
     small = [s for s, part in package.sheets.items() if package.size(part) <= LARGEST_DATA]
@@ -171,7 +174,7 @@ def _has_note(package: UserPackage, sheet: str) -> bool:
 
 def _refuse_collisions(package: UserPackage, book: WorkbookPart, data: Data) -> None:
     """Names of ours that mean something else in the file stop everything."""
-    cells = package.names
+    cells = package.names | package.hidden_names
     there = book.names()
     is_marked = bool(data.sheet)
     found = []

@@ -133,8 +133,10 @@ def _stock(page: Page) -> None:
 
 def _left(page: Page) -> None:
     page.section("What the treated water holds", "results")
-    page.result("left", "Alkalinity left", work.left_of, unit="meq/L")
-    page.result("left_caco3", "... as CaCO3", work.carbonate_left, unit="mg/L")
-    page.verdict("left_check", "Is enough left?", work.left_verdict)
+    page.result("alkalinity_left", "Alkalinity left", work.left_of, unit="meq/L")
+    page.result(
+        "left_caco3", "... as CaCO3", work.carbonate_left, unit="mg/L", left="alkalinity_left"
+    )
+    page.verdict("left_check", "Is enough left?", work.left_verdict, left="alkalinity_left")
     for name, element in NUTRIENTS:
         page.result(f"adds_{name}", f"{element} from the acid", work.added(name), unit="mg/L")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from tanksheet.calc.ratio import feed_rate, percent_injected, tank_life
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.columns import Table
@@ -80,7 +82,7 @@ def make() -> Book:
     _tanks(page)
     products = _products(page)
     _water(page)
-    contents = add_page(book, "Contents", widths=(32, *[8.5] * 36), landscape=True)
+    contents = add_page(book, "Contents", (32, *[8.5] * 36), landscape=True, working=True)
     contents_table(contents)
     elements_table(page)
     conductivity_rows(page)
@@ -147,13 +149,14 @@ def _typed_products(table: Table) -> None:
 def _product_masses(table: Table) -> None:
     """What each product weighs, and how strong that makes its tank and the feed."""
     listed = each(work.listed_product, "products")
-    table.computed("listed", 10, listed, style="quiet", known=TEXT)
+    table.computed("listed", 10, listed, style="quiet", known=TEXT, hidden=True)
     masses = each(work.grams, "listed", "amounts", "amount_units")
-    table.computed("masses", 11, masses, style="quiet", pattern="0.0", known=NUMBER)
+    quiet: dict[str, Any] = {"style": "quiet", "known": NUMBER, "hidden": True}
+    table.computed("masses", 11, masses, pattern="0.0", **quiet)
     strengths = each(work.in_tank, "masses", "tanks", ":tank_a", ":tank_b", ":tank_c")
     table.computed("strengths", 5, strengths, pattern="#,##0.00", known=NUMBER)
     doses = each(work.in_feed, "strengths", ":ratio")
-    table.computed("doses", 12, doses, style="quiet", pattern="0.0000", known=NUMBER)
+    table.computed("doses", 12, doses, pattern="0.0000", **quiet)
 
 
 def _product_verdicts(table: Table) -> None:

@@ -46,7 +46,7 @@ SUMS = (
 
 def keep_apart(book: Book, products: Table) -> None:
     """Ions of each product in its tank, every pair of products, and each tank as a whole."""
-    page = add_page(book, "Keep apart", widths=(32, *[14.5] * 12), landscape=True)
+    page = add_page(book, "Keep apart", (32, *[14.5] * 12), landscape=True, working=True)
     page.heading(
         "What must not share a tank",
         "Each pair of products as strong as it stands in "
@@ -66,7 +66,7 @@ def _room_for_pairs(page: Page, count: int) -> int:
     """Placed first, filled later, since the ions stand further down. Returns the first row."""
     page.sheet.put(1, "Product", "table head")
     for j in range(count):
-        page.sheet.put(2 + j, str(j + 1), "table head")
+        page.sheet.put(2 + j, j + 1, "table head")
     page.end_row()
     page.sheet.row += count
     return page.sheet.row - count
@@ -249,9 +249,14 @@ def _card(page: Page, letter: str) -> None:
             (part("listed", i), part("tanks", i), part("masses", i)),
         ),
         style="quiet",
+        hidden=True,
     )
     table.computed(
-        f"places_{low}", 6, lambda i: (mixing.place_in_list(i + 1), (codes,)), style="quiet"
+        f"places_{low}",
+        6,
+        lambda i: (mixing.place_in_list(i + 1), (codes,)),
+        style="quiet",
+        hidden=True,
     )
     table.computed(
         f"lines_{low}",

@@ -103,7 +103,7 @@ def _emitters(page: Page) -> None:
     page.input(
         "emitter_count",
         "Emitters running in the zone",
-        "count",
+        "emitter_count",
         1700,
         usual=(50, 20000),
         optional=True,
@@ -130,7 +130,6 @@ def _emitters(page: Page) -> None:
         work.flow_from_emitters,
         may_be_words=True,
         unit="L/min",
-        count="emitter_count",
         nominal_flow="rated_flow",
         nominal_pressure="rated_pressure",
         pressure="zone_pressure",

@@ -36,11 +36,11 @@ def catches_alike(time_spread: Any) -> Any:
 
 
 def flow_from_emitters(
-    count: Any, nominal_flow: Any, pressure: Any, nominal_pressure: Any, exponent: Any
+    emitter_count: Any, nominal_flow: Any, pressure: Any, nominal_pressure: Any, exponent: Any
 ) -> Any:
-    if count == "":
+    if emitter_count == "":
         return NOT_MEASURED
-    return emitter_flow(count, nominal_flow, pressure, nominal_pressure, exponent)
+    return emitter_flow(emitter_count, nominal_flow, pressure, nominal_pressure, exponent)
 
 
 def flow_from_strokes(strokes: Any, stroke_volume: Any, seconds: Any) -> Any:

@@ -21,7 +21,8 @@ class FormulasBook(OpenBook):
         self._empty: Any = importlib.import_module("schedula").EMPTY
         self._array: Any = importlib.import_module("numpy").array
         warnings.simplefilter("ignore")  # this process has nobody to show them to
-        self._model: Any = self._library.ExcelModel().loads(self.path).finish()
+        model = _with_hidden_names(self._library.ExcelModel)
+        self._model: Any = model().loads(self.path).finish()
         self._filled, self._exact = self._stored_cells()
 
     def _stored_cells(self) -> tuple[set[Address], dict[Address, Value]]:
@@ -80,6 +81,18 @@ class FormulasBook(OpenBook):
         if isinstance(value, bool) or kind == "b":
             return bool(value)
         return SheetError.NUM if kind == "c" else as_number(value)
+
+
+def _with_hidden_names(model: Any) -> Any:
+    """The library's model, but one that knows hidden names too, as spreadsheet programs do."""
+
+    class Model(model):  # type: ignore[misc]
+        def add_references(self, book: Any, context: Any = None) -> Any:
+            for name in book.defined_names.values():
+                name.hidden = name.hidden and name.name.startswith("_xl")
+            return super().add_references(book, context)
+
+    return Model
 
 
 def _key(where: Address) -> str:

@@ -161,7 +161,7 @@ QUANTITIES: dict[str, Quantity] = {
     "reading": Quantity(Word, '"in" for 1 part in N, "to" for 1 part to N', words=("in", "to")),
     "water": _positive(Litre, "water that passed during the test", 1e9),
     "stock": _positive(Litre, "stock drawn during the test", 1e9),
-    "true_ratio": _positive(Parts, "ratio found by the test", 1e9),
+    "found_ratio": _positive(Parts, "ratio found by the test", 1e9),
     "set_ratio": Quantity(Parts, "ratio that the injector is set to", low=1, high=1e6),
     "ec_measured": _from_zero(MilliSiemens, "meter reading of the feed", 500),
     "ec_water": _from_zero(MilliSiemens, "meter reading of the plain water", 500),

@@ -206,9 +206,9 @@ def _sheet(root: ElementTree.Element, counts: Mapping[str, int]) -> Iterator[str
 def _formulas_in(rule: ElementTree.Element, most: int = LONGEST_FORMULA) -> Iterator[str]:
     for formula in rule:
         text = formula.text or ""
-        # The quotes around a list that is spelled out do not count.
-        if len(text.strip('"')) > most:
-            yield f"{rule.get('sqref')}: a rule has {len(text)} characters"
+        length = len(text.strip('"'))  # the quotes around a list that is spelled out do not count
+        if length > most:
+            yield f"{rule.get('sqref')}: a rule has {length} characters"
         yield from _formula(text)
 
 

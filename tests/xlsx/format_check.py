@@ -96,7 +96,7 @@ def _type(prefix: str, attributes: str, children: str) -> Type:
         name = match[1] if ":" in match[1] else f"{prefix}:{match[1]}"
         kind = match[2] if match[2][0].islower() and "." not in match[2] else ""
         below[name] = kind or (match[2] if "." in match[2] else f"{prefix}.{match[2]}")
-        return f"(?:{name} )"
+        return f"(?:{name};)"
 
     model = _CHILD.sub(as_pattern, children)
     return Type(
@@ -173,7 +173,7 @@ def _faults(element: ElementTree.Element, kind: str) -> Iterator[str]:
     if not is_a(known.text, text) if known.text else text.strip():
         yield f"{name} holds the words {text[:30]!r}"
     names = [_name(child.tag) for child in element]
-    if known.model.fullmatch("".join(f"{each} " for each in names)) is None:
+    if known.model.fullmatch("".join(f"{each};" for each in names)) is None:
         short = " ".join(dict.fromkeys(names))
         yield f"{name} has the children {short}, which are unknown, too many or out of order"
         return

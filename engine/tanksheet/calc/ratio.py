@@ -66,13 +66,13 @@ def measured_ratio(water: Litre, stock: Litre) -> Parts:
 
 
 @calculation("RATIOERROR", example=((90, 100), 11.1111))
-def ratio_error(true_ratio: Parts, set_ratio: Parts) -> Percent:
+def ratio_error(found_ratio: Parts, set_ratio: Parts) -> Percent:
     """Percent by which the injector feeds too much (+) or too little (-).
 
     An injector that runs at 1:90 when set to 1:100 feeds 11 % too much.
     Source: ratio of the two concentrations, less 1.
     """
-    return (set_ratio / true_ratio - 1) * 100
+    return (set_ratio / found_ratio - 1) * 100
 
 
 @calculation("NEWRATIO", example=((100, 2.4, 0.4, 2.2), 111.111))

@@ -16,6 +16,8 @@ from tanksheet.errors import Fault, NotListed, OutOfRange, SheetError
 from tanksheet.formula.lambdas import uses_let
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS, TableFunction
 from tanksheet.hosts.xlwings.functions import excel_name
+from tanksheet.hosts.xlwings.texts import TRUST
+from tanksheet.sheets import advice
 from tanksheet.tables import KEYS, Datum, rows
 from tanksheet.units import Quantity
 from tanksheet.xlsx.writing import replace_file
@@ -52,6 +54,7 @@ that is not listed. `#DIV/0!`: nothing to divide by. An error among the argument
 What a function adds to this stands with it. Python raises a `ValueError` that says which argument
 is wrong, its value and what is allowed.
 """
+ADVICE = (*advice.FOR_CELLS, TRUST)
 LET_NOTE = (
     "Its LAMBDA uses LET, which Excel, IronCalc and LibreOffice's extension work out but the "
     "Python library `formulas` does not."
@@ -61,7 +64,7 @@ LET_NOTE = (
 def page() -> str:
     """The whole page, in Markdown."""
     topics = {topic: [c for c in catalogue().values() if c.topic == topic] for topic in TOPICS}
-    parts = [TOP]
+    parts = [TOP, *(textwrap.fill(f"- {each}", 100, subsequent_indent="  ") for each in ADVICE), ""]
     for topic, calculations in topics.items():
         links = ", ".join(_link(each.sheet_name) for each in calculations)
         parts.append(f"- {HEADINGS[topic]}: {links}")

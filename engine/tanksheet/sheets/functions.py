@@ -7,6 +7,7 @@ import io
 from openpyxl import Workbook
 
 from tanksheet.definition import Calculation, catalogue
+from tanksheet.sheets import advice
 from tanksheet.sheets.cells import Formula, Sheet
 from tanksheet.sheets.writer import write_sheet
 from tanksheet.xlsx.address import Address, Value
@@ -14,9 +15,8 @@ from tanksheet.xlsx.writing import finished
 
 TITLE = "Functions"
 RESULT_COLUMN, FIRST_ARGUMENT = 3, 5
-LEAD = (
-    "Each function at work on its example; type over the yellow cells. "
-    "Excel 2024 or 365 needs nothing more; LibreOffice needs the project's extension."
+LEAD = " ".join(
+    ("Each function at work on its example; type over the yellow cells.", *advice.FOR_CELLS)
 )
 
 
@@ -28,7 +28,7 @@ def functions_workbook() -> bytes:
     sheet.heights[sheet.row] = 28
     sheet.row += 1
     sheet.put(1, LEAD, "lead", across=4)
-    sheet.heights[sheet.row] = 28
+    sheet.heights[sheet.row] = 66
     sheet.row += 2
     for column, text in enumerate(("Function", "What it does", "Result", "Unit", "Arguments"), 1):
         sheet.put(column, text, "table head")

@@ -9,6 +9,7 @@ from typing import Any
 from tanksheet import definition, tables
 from tanksheet.definition import Calculation
 from tanksheet.formula.text import column_name
+from tanksheet.sheets import advice
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Sheet
 from tanksheet.xlsx.address import Address
@@ -39,6 +40,7 @@ def sources_sheet(book: Book) -> Sheet:
         "Units, oxides, products, acids and solubilities, with their sources.",
         f"the hidden sheet {TABLES}; long formulas in steps: the hidden sheet Working",
     )
+    _row(sheet, "FERT functions", advice.OWN_CELLS, " ".join(advice.FOR_CELLS))
     return sheet
 
 

@@ -7,6 +7,7 @@ xlwings is used, and this module does not import it.
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,7 +16,7 @@ from tanksheet.definition import catalogue
 from tanksheet.errors import WorkbookProblem
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS
 from tanksheet.hosts.xlwings.functions import excel_name
-from tanksheet.hosts.xlwings.texts import MODULE, NOTE, PYTHON, VBA
+from tanksheet.hosts.xlwings.texts import MODULE, NOTE, PYTHON, TRUST, VBA
 from tanksheet.units import Quantity
 from tanksheet.xlsx.writing import replace_file
 
@@ -103,8 +104,13 @@ def project_files() -> dict[str, str]:
     return {
         f"{MODULE}.py": PYTHON.format(mark=MARK, functions=python),
         f"{MODULE}.bas": VBA.format(mark=MARK, module=MODULE, functions=vba, help=explained),
-        "README.txt": NOTE.format(mark=MARK, module=MODULE, names=names),
+        "README.txt": NOTE.format(mark=MARK, module=MODULE, names=names, trust=_wrapped(TRUST)),
     }
+
+
+def _wrapped(text: str) -> str:
+    """A sentence as an item of the note's numbered steps."""
+    return textwrap.fill(text, 97, subsequent_indent="   ")
 
 
 def _python_function(each: Listed) -> str:

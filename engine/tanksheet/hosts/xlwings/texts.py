@@ -3,6 +3,13 @@
 from __future__ import annotations
 
 MODULE = "fert_functions"
+# xlwings' documentation, "Add-in and settings" and "User defined functions".
+TRUST = (
+    "For xlwings, Excel must allow the workbook's macros (press Enable Content when it asks), "
+    'Import Functions needs "Trust access to the VBA project object model" ticked (File, Options, '
+    "Trust Center, Trust Center Settings, Macro Settings), and the box Interpreter on the xlwings "
+    "ribbon holds the path of the python.exe that has Tanksheet."
+)
 
 PYTHON = '''\
 """Fertigation functions for Excel. {mark}: run it again after an update."""
@@ -112,10 +119,12 @@ Windows
    workbook (.xlsm). Its name does not matter.
 3. Press Alt+F11. In the editor choose Tools, References, and tick xlwings. Then choose File,
    Import File, and take {module}.bas. Close the editor and save.
-4. Type in a cell
+4. {trust}
+   "where python" in the command prompt tells that path.
+5. Type in a cell
        =FERT_STOCKMASS(150,15.5,100,200)
    It shows 19354.8387 (grams). The first call takes some seconds: Python starts.
-5. Once, press Alt+F8 and run FERT_HELP: the function wizard then explains every function.
+6. Once, press Alt+F8 and run FERT_HELP: the function wizard then explains every function.
 
 Whole columns: =FERT_STOCKMASS(A2:A500,15.5,B2:B500,200) fills 499 cells from one call. In an
 Excel without spilling, select the cells first and end with Ctrl+Shift+Enter. A column and a row

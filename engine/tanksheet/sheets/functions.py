@@ -28,7 +28,7 @@ def functions_workbook() -> bytes:
     sheet.heights[sheet.row] = 28
     sheet.row += 1
     sheet.put(1, LEAD, "lead", across=4)
-    sheet.heights[sheet.row] = 66
+    sheet.heights[sheet.row] = 56
     sheet.row += 2
     for column, text in enumerate(("Function", "What it does", "Result", "Unit", "Arguments"), 1):
         sheet.put(column, text, "table head")

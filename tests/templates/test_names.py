@@ -88,7 +88,7 @@ def test_the_functions_are_in_the_list(name: str, package_of: GetPackage) -> Non
 
 def test_a_hidden_name_is_read_when_asked_for(workbook: GetWorkbook) -> None:
     path, plan = workbook("acid"), book("acid")
-    names = default_names(Target.of(path, plan))
+    names = default_names(Target.of(Package(path), plan))
     assert "dose" in names and "alkalinity_left" in names
     assert not plan.hidden & set(names)
     found = run(path, plan, {"flow": "10 L/min"}, ["flow_in_Lmin", "flow_note"])
@@ -96,7 +96,7 @@ def test_a_hidden_name_is_read_when_asked_for(workbook: GetWorkbook) -> None:
 
 
 def test_a_file_without_a_plan_is_read_by_its_listed_names(workbook: GetWorkbook) -> None:
-    target = Target.of(workbook("acid"), None)
+    target = Target.of(Package(workbook("acid")), None)
     assert "dose" in default_names(target)
     assert not {"flow_note", ID_NAME} & set(default_names(target))
     assert not {"flow_note", ID_NAME} & set(target.listed)

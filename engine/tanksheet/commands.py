@@ -201,5 +201,6 @@ def addin_libreoffice(options: argparse.Namespace) -> int:
         print(f"wrote {options.out}")
         return 0
     work = install.uninstall if options.uninstall else install.install
-    print(work())
+    for line in work():
+        print(line, flush=True)
     return 0

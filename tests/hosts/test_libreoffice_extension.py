@@ -20,7 +20,7 @@ import pytest
 from tanksheet import catalogue
 from tanksheet.cli import main
 from tanksheet.definition import Calculation
-from tanksheet.errors import DividedByZero, NotANumber, NotListed, OutOfRange
+from tanksheet.errors import DividedByZero, Fault, NotANumber, NotListed, OutOfRange
 from tanksheet.hosts.libreoffice import extension as libreoffice_extension
 from tanksheet.hosts.libreoffice.extension import (
     extension_bytes,
@@ -121,13 +121,13 @@ methods = component.methods()
 def rows(value):
     if isinstance(value, list):
         return tuple((each,) for each in value)
-    return ((value,),)
+    return value
 for name, record in component.catalogue().items():
     arguments, shown = record.example
     result = methods[name.lower()](None, *map(rows, arguments))
     assert abs(result - shown) <= 1e-3 * abs(shown), (name, result)
     assert record.body.__code__.co_filename.startswith(sys.argv[1]), record.body
-assert len(methods["table"](None, (("oxides",),))) > 5
+assert len(methods["table"](None, "oxides")) > 5
 outside = [m for m in sys.modules if m.partition(".")[0] in ("numpy", "openpyxl", "pint", "uno")]
 assert not outside, outside
 print(len(methods))
@@ -175,8 +175,9 @@ def test_a_fault_becomes_its_error(component: Any, fault: type[Exception]) -> No
     def work() -> float:
         raise fault("a message that no cell shows")
 
-    assert shown_as(component.answer(work)) == str(fault.code)  # type: ignore[attr-defined]
-    assert shown_as(component.table_answer(work)[0][0]) == str(fault.code)  # type: ignore[attr-defined]
+    code = str(fault.code)  # type: ignore[attr-defined]
+    assert shown_as(component.method(work)(None)) == code
+    assert shown_as(component.table_method(work)(None)[0][0]) == code
 
 
 @pytest.mark.parametrize("problem", [RecursionError, KeyError, MemoryError, TypeError])
@@ -184,7 +185,7 @@ def test_no_traceback_reaches_a_cell(component: Any, problem: type[Exception]) -
     def work() -> float:
         raise problem("inside")
 
-    assert shown_as(component.answer(work)) == "#VALUE!"
+    assert shown_as(component.method(work)(None)) == "#VALUE!"
 
 
 ODD = (None, "", "x" * 100_000, math.inf, -1e308, (), ((),), ((1.0, "a"), ("", 2.0)), ((None,),))
@@ -219,10 +220,30 @@ def test_an_argument_with_a_default_may_be_left_out(
         empirical="",
     )
     work: Callable[..., float] = component.single(record)
+    assert work(3.0, None) == 600.0
     assert work(((3.0,),), None) == 600.0
-    assert work(((3.0,),), 2.0) == 6.0
+    assert work(3.0, 2.0) == 6.0
     monkeypatch.setattr(libreoffice_extension, "catalogue", lambda: {"TRIAL": record})
-    assert next(functions()).method == Method("trial", (("ratio", CELLS), ("tank", ANY)))
+    assert next(functions()).method == Method("trial", (("ratio", ANY), ("tank", ANY)))
+    told = ElementTree.fromstring(extension_parts()["CalcAddIns.xcu"])
+    texts = [value.text or "" for value in told.iter("value")]
+    assert [text.endswith("; needed") for text in texts if "above 0" in text] == [False]
+    assert [text.endswith("; needed") for text in texts if "at least 1" in text] == [True]
+
+
+def test_every_argument_may_be_anything(component: Any) -> None:
+    """Of UNO's types only ``any`` lets an argument be left out, which is then a blank."""
+    assert {kind for each in functions() for _, kind in each.method.parameters} == {ANY}
+    assert {each.method.result for each in functions() if each.gives_table} == {CELLS}
+    for name, record in catalogue().items():
+        call = component.methods()[name.lower()]
+        for at in range(len(record.parameters)):
+            given = list(record.example[0])
+            given[at] = None
+            with pytest.raises(Fault) as refused:
+                record.function(*given)
+            cells = [tuple((x,) for x in e) if isinstance(e, list) else e for e in given]
+            assert shown_as(call(None, *cells)) == str(refused.value.code), (name, at)
 
 
 def test_the_command_writes_the_file_and_spares_one_that_is_there(

@@ -5,9 +5,12 @@ from __future__ import annotations
 import os
 import pwd
 import shutil
+import signal
 import subprocess
 import tempfile
+import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +20,7 @@ from openpyxl import Workbook, load_workbook
 from engines_needed import need
 from tanksheet.cli import main
 from tanksheet.hosts.libreoffice import install as libreoffice_install
+from tanksheet.hosts.libreoffice import running as libreoffice_running
 from tanksheet.hosts.libreoffice.extension import IDENTIFIER
 from tanksheet.recalc.libreoffice_engine import LibreOffice
 from tanksheet.recalc.libreoffice_found import soffice
@@ -24,6 +28,7 @@ from tanksheet.recalc.libreoffice_found import soffice
 Capture = pytest.CaptureFixture[str]
 CALL = "=FERT.STOCKMASS(150,15.5,100,200)"
 MASS = 150 * 100 * 200 / 155
+NAME = "fert.stockmass"
 LATEST_SECONDS = 120
 
 
@@ -46,35 +51,130 @@ def home(monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     shutil.rmtree(folder, ignore_errors=True)
 
 
-def value_in_libreoffice(home: Path) -> Any:
-    """What a saved cell holds after LibreOffice, with the profile of this home, has read it."""
-    workbook = Workbook()
-    workbook.active["A1"] = CALL
-    source = home / "farm.xlsx"
-    workbook.save(source)
+def seen_in_libreoffice(source: Path, kind: str = "xlsx") -> Path:
+    """A file as LibreOffice, with the profile of this home, shows and saves it."""
+    home = Path(os.environ["HOME"])
     source.chmod(0o644)
+    out = Path(tempfile.mkdtemp(dir=home))
+    out.chmod(0o777)
+    filters = {"xlsx": "xlsx:Calc MS Excel 2007 XML", "ods": "ods"}
     subprocess.run(
-        [str(soffice()), "--headless", "--norestore", "--convert-to", "xlsx:Calc MS Excel 2007 XML"]
-        + ["--outdir", str(home / "out"), str(source)],
+        [str(soffice()), "--headless", "--norestore", "--convert-to", filters[kind]]
+        + ["--outdir", str(out), str(source)],
         check=True,
         cwd=home,
         capture_output=True,
         timeout=LATEST_SECONDS,
     )
-    return load_workbook(home / "out" / "farm.xlsx", data_only=True).active["A1"].value
+    return out / f"farm.{kind}"
+
+
+def cell(path: Path) -> tuple[str, Any]:
+    """The formula and the value of cell A1 of an .xlsx file."""
+    values = (load_workbook(path, data_only=only).active["A1"].value for only in (False, True))
+    formula, value = values
+    return str(formula), value
+
+
+def farm(folder: Path) -> Path:
+    """A file with one call and no stored value, so that LibreOffice works it out."""
+    workbook = Workbook()
+    workbook.active["A1"] = CALL
+    workbook.save(folder / "farm.xlsx")
+    return folder / "farm.xlsx"
 
 
 def test_install_use_install_again_and_remove(home: Path, capsys: Capture) -> None:
+    source = farm(home)
     assert main(["addin", "libreoffice"]) == 0
     assert "installed for the current user" in capsys.readouterr().out
-    assert value_in_libreoffice(home) == pytest.approx(MASS, rel=1e-9)
+    assert cell(seen_in_libreoffice(source)) == (CALL, pytest.approx(MASS, rel=1e-9))
     assert main(["addin", "libreoffice"]) == 0
     capsys.readouterr()
     assert main(["addin", "libreoffice", "--uninstall"]) == 0
     assert "removed for the current user" in capsys.readouterr().out
-    assert value_in_libreoffice(home) == "#NAME?"
+    assert cell(seen_in_libreoffice(source))[1] == "#NAME?"
     assert main(["addin", "libreoffice", "--uninstall"]) == 2
     assert "nothing to remove" in capsys.readouterr().err
+
+
+def test_files_outlive_the_extension(home: Path) -> None:
+    """Saved with it, opened and saved without it, opened with it again: formula and value return.
+
+    Without it LibreOffice writes the name in small letters. It works an .ods file out anew, and
+    shows what an .xlsx file of its own holds until something makes it calculate.
+    """
+    source = farm(home)
+    value = pytest.approx(MASS, rel=1e-9)
+    assert main(["addin", "libreoffice"]) == 0
+    ods, xlsx = (seen_in_libreoffice(source, kind) for kind in ("ods", "xlsx"))
+    assert main(["addin", "libreoffice", "--uninstall"]) == 0
+    assert cell(seen_in_libreoffice(ods)) == (CALL.replace("FERT.STOCKMASS", NAME), "#NAME?")
+    assert cell(seen_in_libreoffice(xlsx)) == (CALL.replace("FERT.STOCKMASS", NAME), value)
+    resaved = seen_in_libreoffice(ods, "ods"), seen_in_libreoffice(xlsx)
+    assert main(["addin", "libreoffice"]) == 0
+    for file in resaved:
+        assert cell(seen_in_libreoffice(file)) == (CALL, value)
+
+
+@contextmanager
+def libreoffice_open(home: Path) -> Iterator[subprocess.Popen[bytes]]:
+    """LibreOffice with the ordinary profile of this home, as its user has it open."""
+    log = (home / "log").open("wb")
+    who = {"user": "nobody", "group": home.stat().st_gid} if os.getuid() == 0 else {}
+    office = subprocess.Popen(
+        [str(soffice()), "--headless", "--norestore", "--nologo"],
+        cwd=home,
+        stdout=log,
+        stderr=log,
+        start_new_session=True,
+        **who,
+    )
+    try:
+        deadline = time.monotonic() + LATEST_SECONDS
+        while not (home / ".config" / "libreoffice" / "4" / ".lock").exists():
+            assert time.monotonic() < deadline and office.poll() is None
+            time.sleep(0.1)
+        yield office
+    finally:
+        os.killpg(office.pid, signal.SIGKILL)
+        office.wait()
+        log.close()
+
+
+def test_it_waits_until_libreoffice_is_closed(home: Path, capsys: Capture) -> None:
+    assert main(["addin", "libreoffice", "--uninstall"]) == 2
+    assert "nothing to remove" in capsys.readouterr().err
+    with libreoffice_open(home):
+        for words in ([], ["--uninstall"]):
+            assert main(["addin", "libreoffice", *words]) == 2
+            told = capsys.readouterr()
+            assert told.out == ""
+            assert told.err == "tanksheet: LibreOffice is open; close LibreOffice and try again.\n"
+    # It was killed, so its lock is still there, as after a crash; that turns nobody away.
+    assert (home / ".config" / "libreoffice" / "4" / ".lock").exists()
+    assert main(["addin", "libreoffice"]) == 0
+    assert "installed" in capsys.readouterr().out
+
+
+def test_another_libreoffice_is_in_nobodys_way(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One with a profile of its own, as scripts start it, beside a lock that a crash left."""
+    lock = home / ".config" / "libreoffice" / "4" / ".lock"
+    lock.parent.mkdir(parents=True)
+    lock.touch()
+    office = "/usr/lib/libreoffice/program/soffice.bin\0--headless\0"
+    for running, is_open in (
+        ([office], True),
+        ([office + "-env:UserInstallation=file:///tmp/own\0"], False),
+        (["/usr/bin/vi\0soffice.bin\0"], False),
+        ([r"C:\Program Files\LibreOffice\program\soffice.exe"], True),
+        ([], False),
+    ):
+        monkeypatch.setattr(libreoffice_running, "_running", lambda found=running: iter(found))
+        assert libreoffice_running.is_open() == is_open, running
+    lock.unlink()
+    monkeypatch.setattr(libreoffice_running, "_running", lambda: iter([office]))
+    assert not libreoffice_running.is_open()
 
 
 def stand_in(folder: Path, monkeypatch: pytest.MonkeyPatch, said: str = "", code: int = 0) -> Path:
@@ -82,6 +182,7 @@ def stand_in(folder: Path, monkeypatch: pytest.MonkeyPatch, said: str = "", code
     program, notes = folder / "unopkg", folder / "notes"
     program.write_text(f'#!/bin/sh\necho "$@" >>"{notes}"\ncat >&2 <<"."\n{said}\n.\nexit {code}\n')
     program.chmod(0o755)
+    monkeypatch.setenv("HOME", str(folder))
     monkeypatch.setattr(libreoffice_install, "_program", lambda: str(program))
     return notes
 
@@ -92,13 +193,23 @@ def test_root_installs_for_all_users_and_is_told(
 ) -> None:
     notes = stand_in(tmp_path, monkeypatch)
     monkeypatch.setattr(os, "geteuid", lambda: user)
+    told = []
+    real = libreoffice_install._unopkg
+
+    def noting(*words: str) -> None:
+        told.append(capsys.readouterr().out)
+        real(*words)
+
+    monkeypatch.setattr(libreoffice_install, "_unopkg", noting)
     assert main(["addin", "libreoffice"]) == 0
     assert main(["addin", "libreoffice", "--uninstall"]) == 0
     added, removed = notes.read_text().splitlines()
     assert added.startswith(f"add {scope}--force ")
     assert added.endswith(".oxt")
     assert removed == f"remove {scope}{IDENTIFIER}"
-    assert ("all users of this computer" in capsys.readouterr().out) == (user == 0)
+    first, second = told
+    assert ("Installing for all users of this computer" in first) == (user == 0)
+    assert ("Removing for all users of this computer" in second) == (user == 0)
 
 
 @pytest.mark.parametrize(

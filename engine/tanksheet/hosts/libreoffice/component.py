@@ -3,9 +3,26 @@
 This file is copied into the extension as it stands, beside ``pythonpath/`` with the calculations.
 It runs under LibreOffice's own Python, 3.9 or newer, with nothing but the standard library.
 
-What LibreOffice itself decides: a blank cell comes as 0, TRUE as 1; in a range, empty text comes
-as a blank; an error in a single cell goes past this file straight to the result, and a range that
-holds one gives Err:504.
+Every argument has UNO's type ``any``. What arrives for it, seen in LibreOffice 7.4 and 25.2:
+
+    a number, in the formula or in a cell    float
+    a text, in the formula or in a cell      str; empty text is ""
+    a range, an inline array                 tuple of rows; a blank cell in it is ""
+    an argument left out                     None
+
+What LibreOffice itself decides and no type of argument changes (one takes ranges only, and would
+refuse every number in a formula):
+
+- A blank cell comes as 0.0 and TRUE as 1.0: it asks a cell for its number, and has no truth values.
+  ``A1:A1`` in place of ``A1`` hands a blank over as such, and gives #VALUE!.
+- An error in a cell goes past this file straight to the result, of several the last; a range that
+  holds one gives Err:504, and so does a cell of another file.
+- In a range, empty text comes as a blank.
+- The Function Wizard calls every ``any`` optional; the descriptions say what is needed.
+- A program that sets a column of formulas one by one through UNO waits with the square of their
+  number, for LibreOffice's own formulas too; filling down or opening a file does not.
+- A call takes about 16 microseconds on the way from a cell to here and back, a third of it for the
+  thread state that Python gets anew each time; what this file adds is about 4.
 """
 
 from __future__ import annotations
@@ -28,6 +45,7 @@ from tanksheet.units import Quantity
 
 IMPLEMENTATION = "FERT"
 SERVICE = "org.tanksheet.Fert"
+PLAIN = {float, str}  # the types of most arguments, which need nothing done to them
 # LibreOffice takes a not-a-number that carries one of its error numbers for that error.
 NOT_A_NUMBER = 0x7FF8000000000000
 ERROR_NUMBERS = {
@@ -38,20 +56,29 @@ ERROR_NUMBERS = {
 }
 
 
-def answer(work: Callable[..., Any], *cells: Any) -> Any:
+def method(work: Callable[..., Any]) -> Callable[..., Any]:
     """What a call shows in its cell: a result or an error, never an exception."""
-    try:
-        return work(*cells)
-    except Fault as fault:
-        return error(fault.code)
-    except Exception:
-        return error(SheetError.VALUE)
+
+    def call(_: Any, *cells: Any) -> Any:
+        try:
+            return work(*cells)
+        except Fault as fault:
+            return error(fault.code)
+        except Exception:
+            return error(SheetError.VALUE)
+
+    return call
 
 
-def table_answer(work: Callable[..., Any], *cells: Any) -> Any:
+def table_method(work: Callable[..., Any]) -> Callable[..., Any]:
     """The same for a table; an error is a table of one cell."""
-    found = answer(work, *cells)
-    return ((found,),) if isinstance(found, float) else found
+    call = method(work)
+
+    def table_call(_: Any, *cells: Any) -> Any:
+        found = call(_, *cells)
+        return ((found,),) if isinstance(found, float) else found
+
+    return table_call
 
 
 def error(code: SheetError) -> float:
@@ -61,7 +88,7 @@ def error(code: SheetError) -> float:
 
 
 def content(quantity: Quantity, cells: Any) -> Any:
-    """An argument as the calculations take it; LibreOffice hands over rows of cells."""
+    """An argument as the calculations take it; a range comes as rows of cells."""
     if not isinstance(cells, tuple):
         return cells
     if quantity.is_readings:
@@ -72,14 +99,16 @@ def content(quantity: Quantity, cells: Any) -> Any:
 
 
 def single(record: Calculation) -> Callable[..., Any]:
-    """A calculation for cells. An argument left out, which comes as None, takes its default."""
-    quantities = record.parameters.values()
+    """A calculation for cells. An argument left out takes its default, or is a blank."""
+    function, quantities = record.function, tuple(record.parameters.values())
     known = inspect.signature(record.body).parameters.values()
     defaults = [None if each.default is each.empty else each.default for each in known]
 
     def work(*cells: Any) -> Any:
-        filled = (default if cell is None else cell for cell, default in zip(cells, defaults))
-        return record.function(*(content(e, cell) for e, cell in zip(quantities, filled)))
+        if not PLAIN.issuperset(map(type, cells)):
+            filled = (default if cell is None else cell for cell, default in zip(cells, defaults))
+            cells = tuple(map(content, quantities, filled))
+        return function(*cells)
 
     return work
 
@@ -89,21 +118,16 @@ def table(function: TableFunction) -> Callable[..., Any]:
     quantities = function.arguments.values()
 
     def work(*cells: Any) -> Any:
-        rows = function.rows(*(content(e, cell) for e, cell in zip(quantities, cells)))
-        return tuple(map(tuple, rows))
+        return tuple(map(tuple, function.rows(*map(content, quantities, cells))))
 
     return work
 
 
 def methods() -> dict[str, Callable[..., Any]]:
     """The object's methods by their UNO names."""
-    singles = {n.lower(): _method(answer, single(each)) for n, each in catalogue().items()}
-    tables = {n.lower(): _method(table_answer, table(t)) for n, t in TABLE_FUNCTIONS.items()}
+    singles = {name.lower(): method(single(each)) for name, each in catalogue().items()}
+    tables = {name.lower(): table_method(table(each)) for name, each in TABLE_FUNCTIONS.items()}
     return {**singles, **tables}
-
-
-def _method(answering: Callable[..., Any], work: Callable[..., Any]) -> Callable[..., Any]:
-    return lambda _, *cells: answering(work, *cells)
 
 
 def make(context: Any) -> Any:

@@ -53,8 +53,7 @@ class Function(NamedTuple):
 
     @property
     def method(self) -> Method:
-        kinds = {name: ANY if name in self.optional else CELLS for name in self.parameters}
-        parameters = tuple((_plain(name), kind) for name, kind in kinds.items())
+        parameters = tuple((_plain(name), ANY) for name in self.parameters)
         return Method(self.name.lower(), parameters, CELLS if self.gives_table else ANY)
 
 
@@ -129,7 +128,10 @@ def _functions() -> bytes:
         for name, quantity in function.parameters.items():
             argument = _node(parameters, _plain(name), True)
             _property(argument, "DisplayName", argument_title(name, quantity), "en")
-            _property(argument, "Description", f"{quantity.meaning}; {quantity.allowed}", "en")
+            told = f"{quantity.meaning}; {quantity.allowed}"
+            # The wizard calls every argument optional, since every one is of type "any".
+            needed = "" if name in function.optional else "; needed"
+            _property(argument, "Description", told + needed, "en")
     return _xml(root)
 
 

@@ -5,40 +5,65 @@ from __future__ import annotations
 import os
 import subprocess
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
 from tanksheet.errors import EngineProblem
 from tanksheet.hosts.libreoffice.extension import IDENTIFIER, extension_bytes
+from tanksheet.hosts.libreoffice.running import is_open
 from tanksheet.recalc.libreoffice_engine import LibreOffice
 from tanksheet.recalc.libreoffice_found import soffice
 
 SECONDS = 180.0
 NAME = "tanksheet-functions.oxt"
-RESTART = "Close LibreOffice if it is open; the change shows when it starts again."
 
 
-def install() -> str:
-    """Installs the extension, over an older one if there is one. Gives what to tell the user.
+def install() -> Iterator[str]:
+    """Installs the extension, over an older one if there is one; gives what to tell, line by line.
 
-    For the current user; LibreOffice refuses that to root, for whom it is installed for all users.
-    Raises: EngineProblem when LibreOffice is missing or refuses.
+    For the current user; LibreOffice refuses that to root, for whom it is installed for all users,
+    which is told before it is done.
+    Raises: EngineProblem when LibreOffice is missing, open, or refuses.
     """
+    program = _ready()
+    yield from _warning("Installing")
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / NAME
         file.write_bytes(extension_bytes())
         # LibreOffice copies the file while it may be another user's process.
         Path(folder).chmod(0o755)
-        _unopkg("add", "--force", str(file))
-    return f"The FERT functions are installed for {_whom()}. {RESTART}"
+        _unopkg(program, "add", "--force", str(file))
+    yield f"The FERT functions are installed for {_whom()}; {_when()}."
 
 
-def uninstall() -> str:
-    """Removes the extension. Gives what to tell the user.
+def uninstall() -> Iterator[str]:
+    """Removes the extension; gives what to tell, line by line.
 
-    Raises: EngineProblem when it is not installed, or LibreOffice is missing or refuses.
+    Raises: EngineProblem when it is not installed, or LibreOffice is missing, open, or refuses.
     """
-    _unopkg("remove", IDENTIFIER)
-    return f"The FERT functions are removed for {_whom()}. {RESTART}"
+    program = _ready()
+    yield from _warning("Removing")
+    _unopkg(program, "remove", IDENTIFIER)
+    yield f"The FERT functions are removed for {_whom()}; {_when()}."
+
+
+def _ready() -> str:
+    """LibreOffice's program for extensions, LibreOffice itself being closed."""
+    program = _program()
+    if is_open():
+        raise EngineProblem("LibreOffice is open; close LibreOffice and try again.")
+    return program
+
+
+def _warning(doing: str) -> Iterator[str]:
+    if _is_root():
+        yield f"{doing} for {_whom()}, since root has no LibreOffice of its own."
+
+
+def _when() -> str:
+    if _is_root():
+        return "whoever has LibreOffice open sees the change when it starts again"
+    return "the change shows when LibreOffice starts"
 
 
 def _is_root() -> bool:
@@ -47,15 +72,15 @@ def _is_root() -> bool:
 
 def _whom() -> str:
     if _is_root():
-        return "all users of this computer (root has no LibreOffice of its own)"
+        return "all users of this computer"
     return "the current user"
 
 
-def _unopkg(task: str, *rest: str) -> None:
+def _unopkg(program: str, task: str, *rest: str) -> None:
     scope = ["--shared"] if _is_root() else []
     try:
         done = subprocess.run(
-            [_program(), task, *scope, *rest],
+            [program, task, *scope, *rest],
             # It fails in a folder that its user may not enter, such as another user's home.
             cwd=tempfile.gettempdir(),
             stdin=subprocess.DEVNULL,

@@ -15,8 +15,8 @@ NOTE = "** Written by Tanksheet **"
 INTERFACE, MODULE, IN = 5, 0, 0
 SEEN = 0x80000000  # marks a text that stands earlier in the file
 ROOT_INTERFACE = "com.sun.star.uno.XInterface"
-ANY = "any"  # one value; as an argument it may be left out
-CELLS = "[][]any"  # rows of cells, one or more
+ANY = "any"  # one value or rows of cells; as an argument it may be left out
+CELLS = "[][]any"  # rows of cells, one or more: what a table function gives
 
 
 @dataclass(frozen=True)

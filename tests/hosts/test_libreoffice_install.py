@@ -28,7 +28,6 @@ from tanksheet.recalc.libreoffice_found import soffice
 Capture = pytest.CaptureFixture[str]
 CALL = "=FERT.STOCKMASS(150,15.5,100,200)"
 MASS = 150 * 100 * 200 / 155
-NAME = "fert.stockmass"
 LATEST_SECONDS = 120
 
 
@@ -101,16 +100,17 @@ def test_install_use_install_again_and_remove(home: Path, capsys: Capture) -> No
 def test_files_outlive_the_extension(home: Path) -> None:
     """Saved with it, opened and saved without it, opened with it again: formula and value return.
 
-    Without it LibreOffice writes the name in small letters. It works an .ods file out anew, and
-    shows what an .xlsx file of its own holds until something makes it calculate.
+    Without it LibreOffice works an .ods file out anew, and shows what an .xlsx file of its own
+    holds until something makes it calculate. Version 7.4 writes the unknown name in small letters.
     """
     source = farm(home)
     value = pytest.approx(MASS, rel=1e-9)
     assert main(["addin", "libreoffice"]) == 0
     ods, xlsx = (seen_in_libreoffice(source, kind) for kind in ("ods", "xlsx"))
     assert main(["addin", "libreoffice", "--uninstall"]) == 0
-    assert cell(seen_in_libreoffice(ods)) == (CALL.replace("FERT.STOCKMASS", NAME), "#NAME?")
-    assert cell(seen_in_libreoffice(xlsx)) == (CALL.replace("FERT.STOCKMASS", NAME), value)
+    for file, shown in ((ods, "#NAME?"), (xlsx, value)):
+        formula, found = cell(seen_in_libreoffice(file))
+        assert (formula.upper(), found) == (CALL, shown)
     resaved = seen_in_libreoffice(ods, "ods"), seen_in_libreoffice(xlsx)
     assert main(["addin", "libreoffice"]) == 0
     for file in resaved:

@@ -208,13 +208,23 @@ def _converted(what: str, quantity: Quantity, value: Any) -> Any:
         return subset.numbers(value)
     if quantity.is_word:
         return _canonical(quantity, value)
-    if subset.is_number(value):
+    if subset.is_number(value) or _is_numpy_number(value):
         return float(value)
-    # NumPy's scalars are numbers too; asking for the protocol keeps NumPy out of the core.
-    if hasattr(value, "dtype") and getattr(value, "ndim", 1) == 0:
-        return float(value)
-    came = "blank" if value is None or value == "" else repr(value)
-    raise NotANumber(f"{what} is {came}; it must be a number, {quantity.allowed}")
+    raise NotANumber(f"{what} is {_came(value)}; it must be a number, {quantity.allowed}")
+
+
+def _is_numpy_number(value: Any) -> bool:
+    """Its scalars are numbers too, but not its truth values; NumPy itself stays out of the core."""
+    kind = getattr(getattr(value, "dtype", None), "kind", None)
+    return kind in ("i", "u", "f") and value.ndim == 0
+
+
+def _came(value: Any) -> str:
+    if value is None or (isinstance(value, str) and value == ""):
+        return "blank"
+    if hasattr(type(value), "__array__") and getattr(value, "ndim", None) != 0:
+        return f"a column ({type(value).__name__}), which tanksheet's own functions take"
+    return repr(value)
 
 
 def _canonical(quantity: Quantity, value: Any) -> Any:

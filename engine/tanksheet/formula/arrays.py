@@ -60,7 +60,7 @@ def array_function(calculation: Calculation, bad: str = "raise") -> Callable[...
             warnings.simplefilter("ignore", RuntimeWarning)
             result = np.asarray(_Runner(known).run(tree), dtype=float)
         if bad == "raise" and np.isnan(result).any():
-            _raise_first(calculation, arguments, result)
+            raise_first(calculation, arguments, result)
         return result
 
     return function
@@ -100,7 +100,18 @@ def _number(cell: Any, wrong: float) -> float:
     return float(cell) if is_number(cell) or isinstance(cell, np.number) else wrong
 
 
-def _raise_first(calculation: Calculation, arguments: tuple[Array, ...], result: Array) -> None:
+def place_in_words(position: tuple[int, ...]) -> str:
+    """Where a result stands: "row 3", "row (1, 2)" in a table, "" for a single one."""
+    return f"row {position[0] if len(position) == 1 else position}" if position else ""
+
+
+def raise_first(
+    calculation: Calculation,
+    arguments: tuple[Array, ...],
+    result: Array,
+    place: Callable[[tuple[int, ...]], str] = place_in_words,
+) -> None:
+    """Raises the fault behind the first NaN of a result; ``place`` words where it stands."""
     position = tuple(np.argwhere(np.isnan(result))[0].tolist())
     row = []
     for quantity, value in zip(calculation.parameters.values(), arguments, strict=True):
@@ -112,8 +123,8 @@ def _raise_first(calculation: Calculation, arguments: tuple[Array, ...], result:
     try:
         calculation.function(*row)
     except Fault as fault:
-        place = f"row {position[0] if len(position) == 1 else position}: " if position else ""
-        raise type(fault)(f"{place}{fault}") from None
+        where = place(position)
+        raise type(fault)(f"{where}: {fault}" if where else str(fault)) from None
     raise ArithmeticError(f"{calculation.sheet_name}: no finite result at {position}, {row}")
 
 

@@ -1,0 +1,1853 @@
+# Written by `python -m tanksheet.door.stub` (scripts/build) from the register; a test compares.
+"""Tanksheet: fertigation calculations, written once, for Python and for spreadsheets."""
+
+from collections.abc import Sequence
+from typing import Any, Literal, Protocol, TypeAlias, overload
+
+from tanksheet.definition import Calculation as Calculation
+from tanksheet.definition import catalogue as catalogue
+from tanksheet.door.workbook import OpenWorkbook as OpenWorkbook
+from tanksheet.door.workbook import open_workbook as open_workbook
+from tanksheet.errors import Fault as Fault
+from tanksheet.errors import TanksheetError as TanksheetError
+
+class _Array(Protocol):
+    def __array__(self, *args: Any, **kwargs: Any) -> Any: ...
+
+class _Quantity(Protocol):
+    @property
+    def magnitude(self) -> Any: ...
+    @property
+    def units(self) -> Any: ...
+
+class _Expression(Protocol):
+    def map_batches(self, *args: Any, **kwargs: Any) -> Any: ...
+
+_Many: TypeAlias = list[Any] | tuple[Any, ...] | range | _Array | _Quantity | _Expression
+_Errors: TypeAlias = Literal["raise", "nan"]
+
+__version__: str
+
+@overload
+def element(
+    oxide: str,
+    percent_oxide: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Percent of the element when the label prints the oxide.
+
+    Labels print phosphorus as P2O5 and potassium as K2O, though the fertilizer contains neither;
+    a nutrient target is in elements, so convert before you weigh.
+
+    Parameters
+        oxide : word
+            oxide on the label: P2O5, K2O, CaO, MgO, SO3, SiO2 and others; a listed word
+        percent_oxide : %
+            content as the oxide; at least 0 % and at most 100 %
+
+    Result: %
+
+    Example: tanksheet.element('P2O5', 52) gives 22.69419 %
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: ratio of atomic weights, IUPAC abridged values, in data/oxides.csv.
+
+    In a sheet: FERT.ELEMENT
+    """
+
+@overload
+def element(
+    oxide: str | _Many,
+    percent_oxide: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def unit_factor(
+    from_unit: str,
+    to_unit: str,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """How many of one unit make up another: 1 gal is 3.785 L.
+
+    For temperatures it is the size of the degree. Units of different kinds give #N/A.
+
+    Parameters
+        from_unit : word
+            unit of the number, from the list of units; a listed word
+        to_unit : word
+            unit wanted, from the list of units; a listed word
+
+    Result: a number
+
+    Example: tanksheet.unit_factor('gal', 'L') gives 3.785412
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: exact definitions of the units (NIST SP 811), in data/units.csv.
+
+    In a sheet: FERT.UNITFACTOR
+    """
+
+@overload
+def unit_factor(
+    from_unit: str | _Many,
+    to_unit: str | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def convert(
+    value: float,
+    from_unit: str,
+    to_unit: str,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """A number in another unit, for the units that growers use and spreadsheets lack.
+
+    Volume, flow, concentration, mass, length, pressure, time, area, dose, depth, velocity,
+    conductivity, content and temperature; gallons are US gallons unless written "imp gal".
+    Units of different kinds (a mass to a volume) give #N/A.
+
+    Parameters
+        value : number
+            number to convert; any number
+        from_unit : word
+            unit of the number, from the list of units; a listed word
+        to_unit : word
+            unit wanted, from the list of units; a listed word
+
+    Result: a number
+
+    Example: tanksheet.convert(150, 'gpm', 'm3/h') gives 34.0687
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: exact definitions of the units (NIST SP 811), in data/units.csv.
+
+    In a sheet: FERT.CONVERT
+    """
+
+@overload
+def convert(
+    value: float | _Many,
+    from_unit: str | _Many,
+    to_unit: str | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def bucket_flow(
+    volume: float,
+    seconds: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Flow from a bucket and a timer.
+
+    Catch the zone's water in a vessel of known volume and time it. Repeat and use the mean; half
+    a second of hand error on 25 seconds is already 2 %.
+
+    Parameters
+        volume : L
+            water caught; above 0 L and at most 1,000,000,000 L
+        seconds : s
+            time it took; above 0 s and at most 10,000,000 s
+
+    Result: L/min
+
+    Example: tanksheet.bucket_flow(18.927, 25) gives 45.425 L/min
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: volume over time; the bucket test of NCAT/ATTRA irrigation bulletins.
+
+    In a sheet: FERT.FLOW
+    """
+
+@overload
+def bucket_flow(
+    volume: float | _Many,
+    seconds: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def emitter_flow(
+    count: float,
+    nominal_flow: float,
+    pressure: float,
+    nominal_pressure: float,
+    exponent: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Flow of a zone from its number of emitters and their pressure.
+
+    The exponent is 0.5 for plain turbulent emitters and near 0 for pressure-compensating ones,
+    whose flow stays as rated inside their working range.
+
+    Parameters
+        count : number
+            number of emitters running; at least 0 and at most 10,000,000
+        nominal_flow : L/h
+            flow of one emitter as rated; above 0 L/h and at most 1,000,000 L/h
+        pressure : kPa
+            pressure at the emitters; above 0 kPa and at most 100,000 kPa
+        nominal_pressure : kPa
+            pressure at which the emitter is rated; above 0 kPa and at most 100,000 kPa
+        exponent : number
+            emitter exponent: 0.5 turbulent, 0 compensating; at least 0 and at most 2
+
+    Result: L/min
+
+    Example: tanksheet.emitter_flow(500, 2, 150, 100, 0.5) gives 20.4124 L/min
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: emitter equation q = k h^x (Keller and Karmeli), as in ASAE EP405.
+
+    In a sheet: FERT.EMITTERFLOW
+    """
+
+@overload
+def emitter_flow(
+    count: float | _Many,
+    nominal_flow: float | _Many,
+    pressure: float | _Many,
+    nominal_pressure: float | _Many,
+    exponent: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def stroke_flow(
+    strokes: float,
+    stroke_volume: float,
+    seconds: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Flow from counting the strokes of a water-driven injector.
+
+    Each stroke of the piston takes a known volume of water; the strokes in a minute tell the flow.
+
+    Parameters
+        strokes : number
+            strokes counted; at least 0 and at most 1,000,000
+        stroke_volume : L
+            water that one stroke takes; above 0 L and at most 10,000 L
+        seconds : s
+            time it took; above 0 s and at most 10,000,000 s
+
+    Result: L/min
+
+    Example: tanksheet.stroke_flow(30, 0.5, 60) gives 15 L/min
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: common practice, volume displaced over time.
+
+    In a sheet: FERT.STROKEFLOW
+    """
+
+@overload
+def stroke_flow(
+    strokes: float | _Many,
+    stroke_volume: float | _Many,
+    seconds: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def velocity(
+    flow: float,
+    inside: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Mean speed of the water in a pipe.
+
+    Keep mains below about 1.5 m/s (5 ft/s) to limit water hammer.
+
+    Parameters
+        flow : L/min
+            water flow through the injector; above 0 L/min and at most 1,000,000 L/min
+        inside : mm
+            inside diameter of the pipe; above 0 mm and at most 10,000 mm
+
+    Result: m/s
+
+    Example: tanksheet.velocity(100, 52) gives 0.78479 m/s
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: flow over cross-section; the limit is that of ASAE S376 (from memory).
+
+    In a sheet: FERT.VELOCITY
+    """
+
+@overload
+def velocity(
+    flow: float | _Many,
+    inside: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def head_loss(
+    flow: float,
+    inside: float,
+    length: float,
+    roughness: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Pressure lost to friction in a full pipe.
+
+    A short length of narrow pipe can cost more than a long wide one: reckon it on its own.
+
+    Parameters
+        flow : L/min
+            water flow through the injector; above 0 L/min and at most 1,000,000 L/min
+        inside : mm
+            inside diameter of the pipe; above 0 mm and at most 10,000 mm
+        length : m
+            length of the pipe; at least 0 m and at most 1,000,000 m
+        roughness : number
+            Hazen-Williams C: 150 smooth plastic, 140 small tube; above 0 and at most 200
+
+    Result: kPa
+
+    Example: tanksheet.head_loss(166.667, 55.4, 100, 140) gives 26.8914 kPa
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: Hazen-Williams in SI form; C = 150 for plastic in USDA NRCS practice standard 430.
+
+    In a sheet: FERT.HEADLOSS
+    """
+
+@overload
+def head_loss(
+    flow: float | _Many,
+    inside: float | _Many,
+    length: float | _Many,
+    roughness: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def travel_time(
+    length: float,
+    inside: float,
+    flow: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Minutes for fed water to travel along a plain pipe.
+
+    For a line with emitters use FERT.LATERALTIME: its flow falls along the way.
+
+    Parameters
+        length : m
+            length of the pipe; at least 0 m and at most 1,000,000 m
+        inside : mm
+            inside diameter of the pipe; above 0 mm and at most 10,000 mm
+        flow : L/min
+            water flow through the injector; above 0 L/min and at most 1,000,000 L/min
+
+    Result: min
+
+    Example: tanksheet.travel_time(100, 55.4, 166.667) gives 1.4463 min
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: volume of the pipe over flow (plug flow).
+
+    In a sheet: FERT.TRAVELTIME
+    """
+
+@overload
+def travel_time(
+    length: float | _Many,
+    inside: float | _Many,
+    flow: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def lateral_time(
+    length: float,
+    inside: float,
+    emitters: float,
+    emitter_flow: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Minutes until fed water reaches the last emitter of a lateral.
+
+    The flow falls from emitter to emitter, so the far end waits several times the plug time.
+
+    Parameters
+        length : m
+            length of the pipe; at least 0 m and at most 1,000,000 m
+        inside : mm
+            inside diameter of the pipe; above 0 mm and at most 10,000 mm
+        emitters : number
+            emitters on the lateral; at least 1 and at most 1,000,000
+        emitter_flow : L/h
+            flow of one emitter; above 0 L/h and at most 1,000,000 L/h
+
+    Result: min
+
+    Example: tanksheet.lateral_time(99.9, 13.6, 333, 1.5) gives 11.1336 min
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: sum of volume over remaining flow for equal outlets, the sum of 1/n written as ln N +
+        0.5772 + 1/(2N) - 1/(12 N^2): 0.6 % off for one emitter, 0.03 % for two, less beyond.
+
+    In a sheet: FERT.LATERALTIME
+    """
+
+@overload
+def lateral_time(
+    length: float | _Many,
+    inside: float | _Many,
+    emitters: float | _Many,
+    emitter_flow: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def percent_injected(
+    ratio: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Percent setting that equals a ratio: 1:100 is 1 %.
+
+    Parameters
+        ratio : parts
+            injection ratio: 100 for 1:100; at least 1 and at most 1,000,000
+
+    Result: %
+
+    Example: tanksheet.percent_injected(128) gives 0.78125 %
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: definition; injector charts print both.
+
+    In a sheet: FERT.PERCENT
+    """
+
+@overload
+def percent_injected(
+    ratio: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def ratio_of_percent(
+    percent: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Ratio that equals a percent setting: 0.5 % is 1:200, given as 200.
+
+    Parameters
+        percent : %
+            stock as a share of the water, 1 for 1 %; at least 0.0001 % and at most 100 %
+
+    Result: parts
+
+    Example: tanksheet.ratio_of_percent(0.78125) gives 128 parts
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: definition; injector charts print both.
+
+    In a sheet: FERT.RATIO
+    """
+
+@overload
+def ratio_of_percent(
+    percent: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def dilution(
+    ratio: float,
+    reading: Literal["in", "to"] | str,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Exact dilution factor for either reading of 1:N.
+
+    "in": 1 part of stock in N parts of feed, as ratio tables use it. "to": 1 part of stock added
+    to N parts of water. At 1:100 they differ by 1 %, at 1:20 by 5 %.
+
+    Parameters
+        ratio : parts
+            injection ratio: 100 for 1:100; at least 1 and at most 1,000,000
+        reading : word
+            "in" for 1 part in N, "to" for 1 part to N; one of in, to
+
+    Result: parts
+
+    Example: tanksheet.dilution(100, 'to') gives 101 parts
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: definition; Cornell practice sheets (Mattson) read 1:100 as 1 part in 100.
+
+    In a sheet: FERT.DILUTION
+    """
+
+@overload
+def dilution(
+    ratio: float | _Many,
+    reading: str | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def feed_rate(
+    flow: float,
+    ratio: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Stock that the injector draws in an hour of running.
+
+    Parameters
+        flow : L/min
+            water flow through the injector; above 0 L/min and at most 1,000,000 L/min
+        ratio : parts
+            injection ratio: 100 for 1:100; at least 1 and at most 1,000,000
+
+    Result: L/h
+
+    Example: tanksheet.feed_rate(45.4, 100) gives 27.24 L/h
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: flow over ratio.
+
+    In a sheet: FERT.FEEDRATE
+    """
+
+@overload
+def feed_rate(
+    flow: float | _Many,
+    ratio: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def measured_ratio(
+    water: float,
+    stock: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Ratio found by a drawdown test.
+
+    Let the injector draw from a measuring cylinder while a water meter (or a bucket) tells how
+    much water passed; divide.
+
+    Parameters
+        water : L
+            water that passed during the test; above 0 L and at most 1,000,000,000 L
+        stock : L
+            stock drawn during the test; above 0 L and at most 1,000,000,000 L
+
+    Result: parts
+
+    Example: tanksheet.measured_ratio(37.5, 0.25) gives 150 parts
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: definition; drawdown tests of chemigation bulletins (North Dakota State, 1996).
+
+    In a sheet: FERT.TRUERATIO
+    """
+
+@overload
+def measured_ratio(
+    water: float | _Many,
+    stock: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def ratio_error(
+    true_ratio: float,
+    set_ratio: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Percent by which the injector feeds too much (+) or too little (-).
+
+    An injector that runs at 1:90 when set to 1:100 feeds 11 % too much.
+
+    Parameters
+        true_ratio : parts
+            ratio found by the test; above 0 and at most 1,000,000,000
+        set_ratio : parts
+            ratio that the injector is set to; at least 1 and at most 1,000,000
+
+    Result: %
+
+    Example: tanksheet.ratio_error(90, 100) gives 11.1111 %
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: ratio of the two concentrations, less 1.
+
+    In a sheet: FERT.RATIOERROR
+    """
+
+@overload
+def ratio_error(
+    true_ratio: float | _Many,
+    set_ratio: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def corrected_ratio(
+    ratio: float,
+    ec_measured: float,
+    ec_water: float,
+    ec_target: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Setting that should bring the meter to the reading you want.
+
+    What the fertilizer adds to the reading is taken as proportional to the dose, which holds
+    within a few percent over a small correction: change the setting, wait, and read again.
+
+    Parameters
+        ratio : parts
+            injection ratio: 100 for 1:100; at least 1 and at most 1,000,000
+        ec_measured : mS/cm
+            meter reading of the feed; at least 0 mS/cm and at most 500 mS/cm
+        ec_water : mS/cm
+            meter reading of the plain water; at least 0 mS/cm and at most 500 mS/cm
+        ec_target : mS/cm
+            reading that the feed should give; at least 0 mS/cm and at most 500 mS/cm
+
+    Result: parts
+
+    Example: tanksheet.corrected_ratio(100, 2.4, 0.4, 2.2) gives 111.111 parts
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: proportion of the readings above plain water; common practice.
+
+    In a sheet: FERT.NEWRATIO
+    """
+
+@overload
+def corrected_ratio(
+    ratio: float | _Many,
+    ec_measured: float | _Many,
+    ec_water: float | _Many,
+    ec_target: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def tank_life(
+    tank: float,
+    flow: float,
+    ratio: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Hours of running until the stock tank is empty.
+
+    Parameters
+        tank : L
+            volume of finished stock in the tank; above 0 L and at most 10,000,000 L
+        flow : L/min
+            water flow through the injector; above 0 L/min and at most 1,000,000 L/min
+        ratio : parts
+            injection ratio: 100 for 1:100; at least 1 and at most 1,000,000
+
+    Result: h
+
+    Example: tanksheet.tank_life(200, 45.4, 100) gives 7.34214 h
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: tank volume over stock drawn.
+
+    In a sheet: FERT.TANKLIFE
+    """
+
+@overload
+def tank_life(
+    tank: float | _Many,
+    flow: float | _Many,
+    ratio: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def stock_mass(
+    target: float,
+    content: float,
+    ratio: float,
+    tank: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Fertilizer to weigh out for one tank of stock solution.
+
+    ``content`` is the percent of the nutrient you target; where the label prints an oxide (P2O5,
+    K2O), convert it by FERT.ELEMENT first. The tank is the volume of finished stock, so fill up
+    to the mark after the fertilizer is in.
+
+    Parameters
+        target : mg/L
+            concentration wanted at the emitter (ppm); at least 0 mg/L and at most 1,000,000 mg/L
+        content : %
+            content as printed on the label, 15.5 for 15.5 %; above 0 % and at most 100 %
+        ratio : parts
+            injection ratio: 100 for 1:100; at least 1 and at most 1,000,000
+        tank : L
+            volume of finished stock in the tank; above 0 L and at most 10,000,000 L
+
+    Result: g
+
+    Example: tanksheet.stock_mass(150, 15.5, 100, 200) gives 19354.8 g
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: mass balance over the injector; in US units the extension rule ounces per gallon = ppm x
+        ratio / (percent x 75).
+
+    In a sheet: FERT.STOCKMASS
+    """
+
+@overload
+def stock_mass(
+    target: float | _Many,
+    content: float | _Many,
+    ratio: float | _Many,
+    tank: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def liquid_volume(
+    target: float,
+    content: float,
+    density: float,
+    ratio: float,
+    tank: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Liquid fertilizer to pour for one tank of stock solution.
+
+    The label's percent is by weight, so the density on the label is needed as well.
+
+    Parameters
+        target : mg/L
+            concentration wanted at the emitter (ppm); at least 0 mg/L and at most 1,000,000 mg/L
+        content : %
+            content as printed on the label, 15.5 for 15.5 %; above 0 % and at most 100 %
+        density : kg/L
+            density of the liquid; at least 0.3 kg/L and at most 3 kg/L
+        ratio : parts
+            injection ratio: 100 for 1:100; at least 1 and at most 1,000,000
+        tank : L
+            volume of finished stock in the tank; above 0 L and at most 10,000,000 L
+
+    Result: L
+
+    Example: tanksheet.liquid_volume(150, 32, 1.3253, 100, 200) gives 7.07387 L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: the mass of FERT.STOCKMASS over the density.
+
+    In a sheet: FERT.LIQUIDVOLUME
+    """
+
+@overload
+def liquid_volume(
+    target: float | _Many,
+    content: float | _Many,
+    density: float | _Many,
+    ratio: float | _Many,
+    tank: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def delivered(
+    mass: float,
+    content: float,
+    ratio: float,
+    tank: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Concentration at the emitter from what is in the tank.
+
+    The check on FERT.STOCKMASS, and the way to see what else a fertilizer brings.
+
+    Parameters
+        mass : g
+            fertilizer in the tank; at least 0 g and at most 10,000,000,000 g
+        content : %
+            content as printed on the label, 15.5 for 15.5 %; above 0 % and at most 100 %
+        ratio : parts
+            injection ratio: 100 for 1:100; at least 1 and at most 1,000,000
+        tank : L
+            volume of finished stock in the tank; above 0 L and at most 10,000,000 L
+
+    Result: mg/L
+
+    Example: tanksheet.delivered(19354.8, 15.5, 100, 200) gives 150 mg/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: mass balance over the injector.
+
+    In a sheet: FERT.DELIVERED
+    """
+
+@overload
+def delivered(
+    mass: float | _Many,
+    content: float | _Many,
+    ratio: float | _Many,
+    tank: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def alkalinity_meq(
+    alkalinity_as_caco3: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Alkalinity in milliequivalents, from the mg/L as CaCO3 of a lab report.
+
+    Where the report gives bicarbonate instead, 61.02 mg/L of it is 1 meq/L.
+
+    Parameters
+        alkalinity_as_caco3 : mg/L
+            alkalinity of the water, as CaCO3; at least 0 mg/L and at most 5,000 mg/L
+
+    Result: meq/L
+
+    Example: tanksheet.alkalinity_meq(250) gives 4.9957 meq/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: equivalent weight of CaCO3, from IUPAC atomic weights.
+
+    In a sheet: FERT.ALKALINITY
+    """
+
+@overload
+def alkalinity_meq(
+    alkalinity_as_caco3: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def ion_mmol(
+    reported: float,
+    ion: str,
+    ion_unit: str,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """A line of a water report, whatever its unit, in mmol/L.
+
+    Plain mg/L is the mass of the ion itself. "As CaCO3" counts charges: 50.04 mg/L of it is
+    1 meq/L. "As N" and "as S" are the mass of that element alone, so 10 mg/L nitrate as N is
+    44.3 mg/L as NO3; read the heading of the report twice.
+
+    Parameters
+        reported : number
+            figure as the report prints it; at least 0 and at most 10,000,000
+        ion : word
+            ion by formula: Ca, Mg, K, Na, NH4, NO3, SO4, Cl, HCO3 and others; a listed word
+        ion_unit : word
+            unit of the report; one of mg/L, ppm, ug/L, meq/L, mmol/L, umol/L, mg/L as CaCO3, mg/L
+            as HCO3, mg/L as N, mg/L as NO3, mg/L as NH4, mg/L as S, mg/L as SO4
+
+    Result: mmol/L
+
+    Example: tanksheet.ion_mmol(200, 'Ca', 'mg/L as CaCO3') gives 1.99828 mmol/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: molar masses from IUPAC atomic weights, in data/ions.csv.
+
+    In a sheet: FERT.IONMMOL
+    """
+
+@overload
+def ion_mmol(
+    reported: float | _Many,
+    ion: str | _Many,
+    ion_unit: str | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def ion_element(
+    ion_amount: float,
+    ion: str,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """The nutrient that an ion brings, as the element: N of nitrate, S of sulfate.
+
+    Parameters
+        ion_amount : mmol/L
+            amount of the ion; at least 0 mmol/L and at most 20,000 mmol/L
+        ion : word
+            ion by formula: Ca, Mg, K, Na, NH4, NO3, SO4, Cl, HCO3 and others; a listed word
+
+    Result: mg/L
+
+    Example: tanksheet.ion_element(2, 'NO3') gives 28.014 mg/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: molar masses from IUPAC atomic weights, in data/ions.csv.
+
+    In a sheet: FERT.IONELEMENT
+    """
+
+@overload
+def ion_element(
+    ion_amount: float | _Many,
+    ion: str | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def hardness(
+    calcium: float,
+    magnesium: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Total hardness as CaCO3: the calcium and magnesium of the water.
+
+    Parameters
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        magnesium : mmol/L
+            magnesium; at least 0 mmol/L and at most 20,000 mmol/L
+
+    Result: mg/L
+
+    Example: tanksheet.hardness(2, 0.5) gives 250.215 mg/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: definition of hardness (Standard Methods 2340 B), IUPAC atomic weights.
+
+    In a sheet: FERT.HARDNESS
+    """
+
+@overload
+def hardness(
+    calcium: float | _Many,
+    magnesium: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def charge_error(
+    cations_meq: float,
+    anions_meq: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """By how much the charges of a water report fail to balance; 0 is perfect.
+
+    Water carries no charge, so a large figure means a wrong unit, a slip or a missing ion:
+    above 0 anions are short, below 0 cations are.
+
+    Parameters
+        cations_meq : meq/L
+            sum of the cations; at least 0 meq/L and at most 200,000 meq/L
+        anions_meq : meq/L
+            sum of the anions; at least 0 meq/L and at most 200,000 meq/L
+
+    Result: %
+
+    Example: tanksheet.charge_error(6.2, 5.9) gives 2.47934 %
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: Standard Methods 1030 E.
+
+    In a sheet: FERT.CHARGEERROR
+    """
+
+@overload
+def charge_error(
+    cations_meq: float | _Many,
+    anions_meq: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def acid_need(
+    alkalinity: float,
+    ph_now: float,
+    ph_target: float,
+    celsius: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Strong acid that brings water to a lower pH, per litre.
+
+    It takes about two thirds of the alkalinity to reach pH 6.0, three quarters to reach 5.8. The
+    carbon dioxide set free is taken to stay in the water, as it does in a closed pipe; in an open
+    tank the pH creeps up again as it escapes. In very salty or hard water the dose comes out up
+    to 5 % high. Check with a pH meter and correct.
+
+    Parameters
+        alkalinity : meq/L
+            alkalinity of the water; at least 0 meq/L and at most 100 meq/L
+        ph_now : pH
+            pH of the water; at least 4 pH and at most 10 pH
+        ph_target : pH
+            pH wanted; at least 4 pH and at most 10 pH
+        celsius : degC
+            temperature of the water; at least 0 degC and at most 45 degC
+
+    Result: meq/L
+
+    Example: tanksheet.acid_need(5, 7.8, 5.8, 25) gives 3.8062 meq/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: carbonate equilibria of Plummer and Busenberg 1982 with Davies activity coefficients;
+        checked against titrations in PHREEQC 3.8.
+
+    In a sheet: FERT.ACIDNEED
+    """
+
+@overload
+def acid_need(
+    alkalinity: float | _Many,
+    ph_now: float | _Many,
+    ph_target: float | _Many,
+    celsius: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def acid_volume(
+    need: float,
+    acid: str,
+    water_treated: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Commercial acid for an amount of water.
+
+    Acid into water, never water into acid; goggles, face shield, gloves and apron. Phosphoric
+    acid is counted with one proton; it gives a little more, so the volume is 4 % too much at
+    pH 5.5, 10 % at 6.0 and a quarter at 6.5: begin with less.
+
+    Parameters
+        need : meq/L
+            strong acid needed for each litre; at least 0 meq/L and at most 100 meq/L
+        acid : word
+            acid by name and strength, from the list of acids; a listed word
+        water_treated : L
+            water to treat; above 0 L and at most 10,000,000,000 L
+
+    Result: mL
+
+    Example: tanksheet.acid_volume(3.8, 'sulfuric acid 93 %', 1000) gives 109.608 mL
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: equivalents in a litre of the acid, from its strength and density, in data/acids.csv.
+
+    In a sheet: FERT.ACIDVOLUME
+    """
+
+@overload
+def acid_volume(
+    need: float | _Many,
+    acid: str | _Many,
+    water_treated: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def sodium_adsorption(
+    sodium_meq: float,
+    calcium_meq: float,
+    magnesium_meq: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Sodium adsorption ratio: how far the water's sodium spoils the soil's structure.
+
+    Above 3 it starts to matter, above 9 it is severe, the more so in water of low conductivity.
+
+    Parameters
+        sodium_meq : meq/L
+            sodium; at least 0 meq/L and at most 5,000 meq/L
+        calcium_meq : meq/L
+            calcium; at least 0 meq/L and at most 5,000 meq/L
+        magnesium_meq : meq/L
+            magnesium; at least 0 meq/L and at most 5,000 meq/L
+
+    Result: a number
+
+    Example: tanksheet.sodium_adsorption(7.73, 2.32, 1.44) gives 5.63768
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: USDA Handbook 60; classes of FAO Irrigation and Drainage Paper 29.
+
+    In a sheet: FERT.SAR
+    """
+
+@overload
+def sodium_adsorption(
+    sodium_meq: float | _Many,
+    calcium_meq: float | _Many,
+    magnesium_meq: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def solubility(
+    salt: str,
+    table_celsius: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """How many grams of a salt one litre of water dissolves.
+
+    Per litre of water added, for the product as sold, crystals with their water. Stay well below:
+    a stock tank cools at night, and salts in a mixture hold each other back. Interpolated between
+    0, 10, 20, 30 and 40 degrees C; no answer outside.
+
+    Parameters
+        salt : word
+            salt by name, from the table of solubilities; a listed word
+        table_celsius : degC
+            temperature within the table of solubilities; at least 0 degC and at most 40 degC
+
+    Result: g/L
+
+    Example: tanksheet.solubility('potassium nitrate', 15) gives 266.5 g/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: CRC Handbook, IUPAC-NIST and other handbook values, in data/solubility.csv.
+
+    In a sheet: FERT.SOLUBILITY
+    """
+
+@overload
+def solubility(
+    salt: str | _Many,
+    table_celsius: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def conductivity(
+    calcium: float,
+    magnesium: float,
+    potassium: float,
+    sodium: float,
+    ammonium: float,
+    nitrate: float,
+    sulfate: float,
+    chloride: float,
+    bicarbonate: float,
+    dihydrogen_phosphate: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Conductivity at 25 degrees C of water with these ions.
+
+    Ions hinder one another, and calcium and magnesium pair with sulfate, so a plain sum of ion
+    conductivities reads some 20 % too high in a full-strength feed; this formula allows for both.
+    Within 3 % of a full speciation for single salts up to 20 mmol/L and for whole feeds, within
+    4 % for natural waters; it is not meant for concentrates. Urea and chelates add almost nothing
+    to a meter's reading.
+
+    Parameters
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        magnesium : mmol/L
+            magnesium; at least 0 mmol/L and at most 20,000 mmol/L
+        potassium : mmol/L
+            potassium; at least 0 mmol/L and at most 20,000 mmol/L
+        sodium : mmol/L
+            sodium; at least 0 mmol/L and at most 20,000 mmol/L
+        ammonium : mmol/L
+            ammonium; at least 0 mmol/L and at most 20,000 mmol/L
+        nitrate : mmol/L
+            nitrate; at least 0 mmol/L and at most 20,000 mmol/L
+        sulfate : mmol/L
+            sulfate; at least 0 mmol/L and at most 20,000 mmol/L
+        chloride : mmol/L
+            chloride; at least 0 mmol/L and at most 20,000 mmol/L
+        bicarbonate : mmol/L
+            bicarbonate; at least 0 mmol/L and at most 20,000 mmol/L
+        dihydrogen_phosphate : mmol/L
+            dihydrogen phosphate; at least 0 mmol/L and at most 20,000 mmol/L
+
+    Result: mS/cm
+
+    Example: tanksheet.conductivity(5, 2, 6, 0, 0, 15, 2, 0, 0, 1) gives 2.18358 mS/cm
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: ion conductivities of the CRC Handbook, Onsager's law, Davies activity coefficients,
+        pair constants of phreeqc.dat; checked against PHREEQC 3.8 and KCl standards.
+
+    In a sheet: FERT.EC
+    """
+
+@overload
+def conductivity(
+    calcium: float | _Many,
+    magnesium: float | _Many,
+    potassium: float | _Many,
+    sodium: float | _Many,
+    ammonium: float | _Many,
+    nitrate: float | _Many,
+    sulfate: float | _Many,
+    chloride: float | _Many,
+    bicarbonate: float | _Many,
+    dihydrogen_phosphate: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def conductivity_at_25(
+    ec_reading: float,
+    celsius: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """A meter reading brought to 25 degrees C.
+
+    Most meters do this themselves; use it for one that does not, and never twice. Within 1 % of
+    the standard of 0.01 mol/kg KCl from 10 to 35 degrees C.
+
+    Parameters
+        ec_reading : mS/cm
+            meter reading without temperature correction; at least 0 mS/cm and at most 500 mS/cm
+        celsius : degC
+            temperature of the water; at least 0 degC and at most 45 degC
+
+    Result: mS/cm
+
+    Example: tanksheet.conductivity_at_25(1.273, 20) gives 1.40741 mS/cm
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: Standard Methods 2510 B, 1.91 % a degree.
+
+    In a sheet: FERT.ECAT25
+    """
+
+@overload
+def conductivity_at_25(
+    ec_reading: float | _Many,
+    celsius: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def gypsum_index(
+    calcium: float,
+    sulfate: float,
+    strength_mmol: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Whether calcium and sulfate can stay dissolved together: above 0, gypsum settles.
+
+    An upper bound that leaves ion pairs out: good enough to tell which products to keep apart.
+    Without calcium or without sulfate it is -9.
+
+    Parameters
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        sulfate : mmol/L
+            sulfate; at least 0 mmol/L and at most 20,000 mmol/L
+        strength_mmol : mmol/L
+            ionic strength; at least 0 mmol/L and at most 200,000 mmol/L
+
+    Result: a number
+
+    Example: tanksheet.gypsum_index(50, 20, 260) gives 0.482695
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: solubility product and activity coefficients of phreeqc.dat.
+
+    In a sheet: FERT.GYPSUMINDEX
+    """
+
+@overload
+def gypsum_index(
+    calcium: float | _Many,
+    sulfate: float | _Many,
+    strength_mmol: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def gypsum_settling(
+    calcium: float,
+    magnesium: float,
+    singles: float,
+    sulfate: float,
+    anions: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Gypsum that settles out of a mixed concentrate, per litre.
+
+    Magnesium and potassium hold some sulfate back, which is allowed for. Two passes settle how
+    much sulfate stays dissolved.
+
+    Parameters
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        magnesium : mmol/L
+            magnesium; at least 0 mmol/L and at most 20,000 mmol/L
+        singles : mmol/L
+            potassium, sodium and ammonium together; at least 0 mmol/L and at most 100,000 mmol/L
+        sulfate : mmol/L
+            sulfate; at least 0 mmol/L and at most 20,000 mmol/L
+        anions : mmol/L
+            nitrate, chloride, bicarbonate and phosphate together; at least 0 mmol/L and at most
+            100,000 mmol/L
+
+    Result: g/L
+
+    Example: tanksheet.gypsum_settling(500, 200, 0, 200, 1000) gives 32.6033 g/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: solubility product, ion pairs and activity coefficients of phreeqc.dat; where more than
+        2 g/L settles, within 13 % of PHREEQC 3.8 and within 8 % of its sit.dat.
+
+    In a sheet: FERT.GYPSUM
+    """
+
+@overload
+def gypsum_settling(
+    calcium: float | _Many,
+    magnesium: float | _Many,
+    singles: float | _Many,
+    sulfate: float | _Many,
+    anions: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def dicalcium_index(
+    calcium: float,
+    phosphate: float,
+    ph_tank: float,
+    strength_mmol: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Whether calcium and phosphate can stay dissolved: above 0, dicalcium phosphate settles.
+
+    The more acid the tank, the more stays dissolved. Without calcium or phosphate it is -9.
+
+    Parameters
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        phosphate : mmol/L
+            phosphate in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+        ph_tank : pH
+            pH in the stock tank; at least 1 pH and at most 10 pH
+        strength_mmol : mmol/L
+            ionic strength; at least 0 mmol/L and at most 200,000 mmol/L
+
+    Result: a number
+
+    Example: tanksheet.dicalcium_index(500, 100, 5, 1700) gives 1.54809
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: solubility product of CaHPO4.2H2O in minteq.v4.dat, ion pairs of phreeqc.dat; within 0.2
+        of PHREEQC 3.8 up to an ionic strength of 1 mol/L, too high where magnesium shares the
+        phosphate.
+
+    In a sheet: FERT.PHOSPHATEINDEX
+    """
+
+@overload
+def dicalcium_index(
+    calcium: float | _Many,
+    phosphate: float | _Many,
+    ph_tank: float | _Many,
+    strength_mmol: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def dicalcium_settling(
+    calcium: float,
+    phosphate: float,
+    ph_tank: float,
+    strength_mmol: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Dicalcium phosphate that settles out of a concentrate, per litre, if its pH stays as it is.
+
+    Settling makes the tank more acid, which stops it early: without something that holds the pH
+    up, less settles than this. From pH 5 up it is within 15 % of PHREEQC 3.8 without magnesium;
+    with magnesium, or in a more acid tank, it can be far too high.
+
+    Parameters
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        phosphate : mmol/L
+            phosphate in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+        ph_tank : pH
+            pH in the stock tank; at least 1 pH and at most 10 pH
+        strength_mmol : mmol/L
+            ionic strength; at least 0 mmol/L and at most 200,000 mmol/L
+
+    Result: g/L
+
+    Example: tanksheet.dicalcium_settling(500, 100, 5, 1700) gives 16.6806 g/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: as FERT.PHOSPHATEINDEX.
+
+    In a sheet: FERT.PHOSPHATESETTLING
+    """
+
+@overload
+def dicalcium_settling(
+    calcium: float | _Many,
+    phosphate: float | _Many,
+    ph_tank: float | _Many,
+    strength_mmol: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def struvite_index(
+    magnesium: float,
+    ammonium: float,
+    phosphate: float,
+    ph_tank: float,
+    strength_mmol: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Whether magnesium, ammonium and phosphate can stay dissolved: above 0, struvite settles.
+
+    It does so only in tanks that are hardly acid. Without one of the three it is -9.
+
+    Parameters
+        magnesium : mmol/L
+            magnesium; at least 0 mmol/L and at most 20,000 mmol/L
+        ammonium : mmol/L
+            ammonium; at least 0 mmol/L and at most 20,000 mmol/L
+        phosphate : mmol/L
+            phosphate in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+        ph_tank : pH
+            pH in the stock tank; at least 1 pH and at most 10 pH
+        strength_mmol : mmol/L
+            ionic strength; at least 0 mmol/L and at most 200,000 mmol/L
+
+    Result: a number
+
+    Example: tanksheet.struvite_index(200, 100, 100, 6.5, 1000) gives 2.41874
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: solubility product of MgNH4PO4.6H2O, 13.26: Ronteltap, Maurer and Gujer 2007.
+
+    In a sheet: FERT.STRUVITEINDEX
+    """
+
+@overload
+def struvite_index(
+    magnesium: float | _Many,
+    ammonium: float | _Many,
+    phosphate: float | _Many,
+    ph_tank: float | _Many,
+    strength_mmol: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def field_mass(
+    dose: float,
+    area: float,
+    content: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Product that gives an area its dose of one nutrient.
+
+    Parameters
+        dose : kg/ha
+            nutrient wanted on each hectare; at least 0 kg/ha and at most 100,000 kg/ha
+        area : ha
+            area fed; above 0 ha and at most 10,000,000 ha
+        content : %
+            content as printed on the label, 15.5 for 15.5 %; above 0 % and at most 100 %
+
+    Result: kg
+
+    Example: tanksheet.field_mass(25, 8, 15.5) gives 1290.32 kg
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: dose times area over content.
+
+    In a sheet: FERT.FIELDMASS
+    """
+
+@overload
+def field_mass(
+    dose: float | _Many,
+    area: float | _Many,
+    content: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def field_volume(
+    dose: float,
+    area: float,
+    content: float,
+    density: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Liquid product that gives an area its dose of one nutrient.
+
+    Parameters
+        dose : kg/ha
+            nutrient wanted on each hectare; at least 0 kg/ha and at most 100,000 kg/ha
+        area : ha
+            area fed; above 0 ha and at most 10,000,000 ha
+        content : %
+            content as printed on the label, 15.5 for 15.5 %; above 0 % and at most 100 %
+        density : kg/L
+            density of the liquid; at least 0.3 kg/L and at most 3 kg/L
+
+    Result: L
+
+    Example: tanksheet.field_volume(25, 8, 32, 1.3253) gives 471.591 L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: the mass of FERT.FIELDMASS over the density.
+
+    In a sheet: FERT.FIELDVOLUME
+    """
+
+@overload
+def field_volume(
+    dose: float | _Many,
+    area: float | _Many,
+    content: float | _Many,
+    density: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def uniformity(
+    readings: Sequence[float | None],
+    measure: Literal["CU", "DU"] | str,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """How evenly emitters deliver, from catches at several of them.
+
+    "CU" is Christiansen's coefficient; "DU" is the mean of the lowest quarter over the mean,
+    a quarter rounded up to whole readings. Uneven water is uneven feeding.
+
+    Parameters
+        readings : readings
+            a range of readings, blanks left out; at least 2 numbers, each at least 0 and at most
+            1e+12
+        measure : word
+            "CU" Christiansen, "DU" lowest quarter; one of CU, DU
+
+    Result: %
+
+    Example: tanksheet.uniformity([1.9, 2.1, 2.0, 1.8], 'CU') gives 94.8718 %
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+    Readings lie along the last axis: each row of a table is one range.
+
+    Source: Christiansen 1942; low-quarter distribution uniformity as in ASAE EP458.
+
+    In a sheet: FERT.UNIFORMITY
+    """
+
+@overload
+def uniformity(
+    readings: Sequence[Any] | _Many,
+    measure: str | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def mean_reading(
+    repeats: Sequence[float | None],
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Mean of repeated readings, refusing text among them.
+
+    A spreadsheet's own AVERAGE passes over a reading typed as text, such as "25 s"; this does not.
+
+    Parameters
+        repeats : readings
+            the same reading taken again, blanks left out; at least 1 numbers, each at least 0 and
+            at most 1e+12
+
+    Result: a number
+
+    Example: tanksheet.mean_reading([25.2, 24.8, 25.6]) gives 25.2
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+    Readings lie along the last axis: each row of a table is one range.
+
+    Source: arithmetic mean.
+
+    In a sheet: FERT.MEAN
+    """
+
+@overload
+def mean_reading(
+    repeats: Sequence[Any] | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def spread(
+    readings: Sequence[float | None],
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Spread of repeated readings as a percent of their mean (coefficient of variation).
+
+    Parameters
+        readings : readings
+            a range of readings, blanks left out; at least 2 numbers, each at least 0 and at most
+            1e+12
+
+    Result: %
+
+    Example: tanksheet.spread([25.2, 24.8, 25.6]) gives 1.5873 %
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+    Readings lie along the last axis: each row of a table is one range.
+
+    Source: sample standard deviation (n - 1) over the mean.
+
+    In a sheet: FERT.SPREAD
+    """
+
+@overload
+def spread(
+    readings: Sequence[Any] | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def packs(
+    needed: float,
+    pack: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Whole packs to buy. Both masses in one unit.
+
+    Parameters
+        needed : kg
+            product needed; at least 0 kg and at most 10,000,000,000 kg
+        pack : kg
+            product in one pack; above 0 kg and at most 1,000,000 kg
+
+    Result: a number
+
+    Example: tanksheet.packs(1290.3, 25) gives 52
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: quotient rounded up, less one part in a thousand million for rounding noise.
+
+    In a sheet: FERT.PACKS
+    """
+
+@overload
+def packs(
+    needed: float | _Many,
+    pack: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def nutrient_cost(
+    price: float,
+    pack: float,
+    content: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Price of one kilogram of a nutrient, to compare products of different strength.
+
+    Parameters
+        price : money
+            price of one pack; at least 0 and at most 1e+12
+        pack : kg
+            product in one pack; above 0 kg and at most 1,000,000 kg
+        content : %
+            content as printed on the label, 15.5 for 15.5 %; above 0 % and at most 100 %
+
+    Result: money/kg
+
+    Example: tanksheet.nutrient_cost(25, 25, 15.5) gives 6.45161 money/kg
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: price over mass of nutrient in the pack.
+
+    In a sheet: FERT.NUTRIENTCOST
+    """
+
+@overload
+def nutrient_cost(
+    price: float | _Many,
+    pack: float | _Many,
+    content: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...

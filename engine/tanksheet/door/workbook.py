@@ -1,0 +1,7 @@
+"""Temporary."""
+
+
+class OpenWorkbook: ...
+
+
+def open_workbook(path: str) -> OpenWorkbook: ...

@@ -19,6 +19,8 @@ from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import stored_values
 
 Result = dict[str, Any]
+# What a person types for a name; a program may also give a number, None for a blank, or several.
+Typed = str | float | None | Sequence[Value]
 
 
 @dataclass(frozen=True)
@@ -51,7 +53,7 @@ class Target:
 def run(
     path: Path,
     book: Book | None,
-    settings: Mapping[str, str],
+    settings: Mapping[str, Typed],
     wanted: Sequence[str] = (),
     engine_name: str = "ironcalc",
 ) -> Result:
@@ -67,14 +69,14 @@ def run(
 def run_in(
     session: Session,
     book: Book | None,
-    settings: Mapping[str, str],
+    settings: Mapping[str, Typed],
     wanted: Sequence[str] = (),
 ) -> Result:
     """As ``run``, in a workbook that is open in an engine; each call starts from the file."""
     target = Target.of(session.package, book)
     inputs: dict[Address, Value] = {}
-    for name, text in settings.items():
-        inputs.update(_inputs(target, name, text))
+    for name, typed in settings.items():
+        inputs.update(_inputs(target, name, typed))
     names = list(wanted) or default_names(target)
     cells = [cell for name in names for cell in target.cells(name)]
     values = session.calculate(inputs, [*cells, *_entry_cells(target)])
@@ -90,11 +92,11 @@ def default_names(target: Target) -> list[str]:
     return [name for name in [*plan, *target.book.ranges] if name not in target.book.hidden]
 
 
-def _inputs(target: Target, name: str, text: str) -> dict[Address, Value]:
+def _inputs(target: Target, name: str, typed: Typed) -> dict[Address, Value]:
     cells = target.cells(name)
     _refuse_formula(target, name)
-    if len(cells) > 1:
-        values = phrases.plain_run(text)
+    if len(cells) > 1 or not (typed is None or isinstance(typed, (str, float))):
+        values = _several(typed)
         if len(values) > len(cells):
             raise WorkbookProblem(
                 f"{target.path.name}: {name} has room for {len(cells)} values, "
@@ -103,13 +105,23 @@ def _inputs(target: Target, name: str, text: str) -> dict[Address, Value]:
         blanks = [None] * (len(cells) - len(values))
         return dict(zip(cells, [*values, *blanks], strict=True))
     unit_name = f"{name}_unit"
+    if not isinstance(typed, str):
+        return {cells[0]: typed}
     if unit_name not in target.names:
-        return {cells[0]: phrases.plain(text)}
+        return {cells[0]: phrases.plain(typed)}
     try:
-        value, unit = phrases.with_unit(text, _offered(target, unit_name))
+        value, unit = phrases.with_unit(typed, offered_units(target, unit_name))
     except NotListed as fault:
         raise WorkbookProblem(f"{target.path.name}: {cells[0].a1} ({name}): {fault}") from None
     return {cells[0]: value} | ({target.cells(unit_name)[0]: unit} if unit else {})
+
+
+def _several(typed: Typed) -> Sequence[Value]:
+    if isinstance(typed, str):
+        return phrases.plain_run(typed)
+    if typed is None or isinstance(typed, float):
+        return [typed]
+    return [phrases.plain(each) if isinstance(each, str) else each for each in typed]
 
 
 def _refuse_formula(target: Target, name: str) -> None:
@@ -122,7 +134,7 @@ def _refuse_formula(target: Target, name: str) -> None:
             )
 
 
-def _offered(target: Target, unit_name: str) -> tuple[str, ...]:
+def offered_units(target: Target, unit_name: str) -> tuple[str, ...]:
     if target.book and unit_name in target.book.entries:
         return target.book.entries[unit_name].words
     # A user's own pair of cells: the unit that stands there now tells what is measured.

@@ -62,6 +62,14 @@ def stored_values(package: Package, wanted: Iterable[Address]) -> dict[Address, 
     return {where: _value(cell, strings) for where, cell in found.items()}
 
 
+def computed_cells(package: Package, wanted: Iterable[Address]) -> set[Address]:
+    """Those of the wanted cells that hold a formula. Raises WorkbookProblem as above."""
+    found: dict[Address, Cell | None] = {}
+    for sheet, places in by_sheet(package, wanted).items():
+        found.update(_found(package, package.sheets[sheet], places))
+    return {where for where, cell in found.items() if cell is not None and cell.has_formula}
+
+
 def bound_cells(package: Package) -> dict[str, list[Block]]:
     """For each sheet, the cells whose one formula serves several cells.
 

@@ -58,7 +58,7 @@ def _described(calculation: Calculation) -> dict[str, Any]:
         "unit": calculation.unit.symbol,
         "example": {"arguments": arguments, "result": result},
         "source": calculation.source,
-        "python": f"{calculation.body.__module__}.{calculation.body.__name__}",
+        "python": f"tanksheet.{calculation.body.__name__}",
     }
 
 

@@ -19,11 +19,11 @@ ORDER = (
     ("formula", "recalc"),
     ("sheets",),
     ("templates", "hosts", "expression"),
-    ("commands",),
+    ("door", "commands"),
     ("cli",),
 )
 LEVEL = {room: level for level, rooms in enumerate(ORDER) for room in rooms}
-OUTERMOST = ("templates", "hosts", "expression", "commands", "cli")
+OUTERMOST = ("templates", "hosts", "expression", "door", "commands", "cli")
 
 
 def imported(tree: ast.AST) -> list[str]:
@@ -101,6 +101,7 @@ def test_imports_follow_the_order(path: Path) -> None:
         ("tanksheet.calc.flow", "from tanksheet.calc import load_all"),
         ("tanksheet.calc.flow", "from . import convert"),
         ("tanksheet.kitchen", "import math"),
+        ("tanksheet.sheets.run", "from tanksheet.door import quantities"),
     ],
 )
 def test_a_wrong_import_is_seen(module: str, text: str) -> None:
@@ -116,6 +117,7 @@ def test_a_wrong_import_is_seen(module: str, text: str) -> None:
         ("tanksheet.sheets.book", "from tanksheet.recalc.adapter import Address"),
         ("tanksheet.cli", "from tanksheet import catalogue"),
         ("tanksheet.hosts.excel", "import tanksheet"),
+        ("tanksheet.door.workbook", "from tanksheet.templates import book_of"),
         ("tanksheet.recalc.runs", "import numpy as tanksheets"),
     ],
 )

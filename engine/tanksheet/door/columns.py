@@ -23,6 +23,7 @@ from tanksheet.units import Quantity
 
 Array = Any
 FRAMES = ("pandas", "polars")
+BLOCK = 1 << 14  # rows
 
 
 @dataclass(frozen=True)
@@ -54,11 +55,26 @@ def answer(record: Calculation, given: Sequence[Any], errors: str) -> Any:
     ]
     rows = _rows(owner, columns)
     index = _index(owner, columns, rows)
+    result = _results(record, columns, rows)
     values = tuple(column.values for column in columns)
-    result = np.broadcast_to(_arrays(record.function)(*values), rows)
     if errors == "raise" and np.isnan(result).any():
         raise_first(record, values, result, functools.partial(_place, index))
     return _as_it_came(owner, columns, result, index)
+
+
+def _results(record: Calculation, columns: Sequence[Column], rows: tuple[int, ...]) -> Array:
+    """All rows; a long column goes block by block, which the processor's cache can hold."""
+    function = _arrays(record.function)
+    if len(rows) != 1:
+        return np.broadcast_to(function(*(column.values for column in columns)), rows)
+    result = np.empty(rows)
+    for start in range(0, rows[0], BLOCK):
+        block = slice(start, start + BLOCK)
+        parts = [
+            column.values[block] if column.rows == rows else column.values for column in columns
+        ]
+        result[block] = function(*parts)
+    return result
 
 
 @functools.cache
@@ -106,12 +122,15 @@ def _of_single(value: Any) -> Array:
 
 
 def _of_list(value: Any) -> Array:
-    return np.asarray(value, dtype=object)
+    kinds = set(map(type, value))
+    if kinds <= {float, int}:
+        return np.array(value, dtype=float)
+    return np.array(value, dtype=str if kinds == {str} else object)
 
 
 def _of_array(value: Any) -> Array:
     if isinstance(value, np.ma.MaskedArray):
-        return np.ma.filled(value.astype(object), None)  # what is masked is blank
+        return np.where(np.ma.getmaskarray(value), None, value.data.astype(object))
     return np.asarray(value)
 
 
@@ -121,7 +140,8 @@ def _of_pandas(value: Any) -> Array:
     if all(dtype.kind in "iuf" for dtype in dtypes):
         return value.to_numpy(dtype=float, na_value=np.nan)
     cells = value.astype(object)
-    return cells.where(cells.notna(), None).to_numpy()
+    cells = cells.where(cells.notna(), None)
+    return cells.to_numpy() if cells.ndim > 1 else _of_cells(cells.to_list())
 
 
 def _of_polars(value: Any) -> Array:
@@ -130,7 +150,14 @@ def _of_polars(value: Any) -> Array:
         return value.cast(sys.modules["polars"].Float64).to_numpy()
     if hasattr(value, "columns"):
         return np.asarray(value.rows(), dtype=object).reshape(value.shape)
-    return np.fromiter(value.to_list(), dtype=object, count=len(value))
+    return _of_cells(value.to_list())
+
+
+def _of_cells(cells: list[Any]) -> Array:
+    """A column that may hold lists, each of which is one cell."""
+    if set(map(type, cells)) == {str}:
+        return np.array(cells)
+    return np.fromiter(cells, dtype=object, count=len(cells))
 
 
 VALUES: dict[str, Callable[[Any], Array]] = {

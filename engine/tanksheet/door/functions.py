@@ -99,12 +99,19 @@ def is_expression(value: Any) -> bool:
 
 def is_quantity(value: Any) -> bool:
     """Whether a value is a quantity of pint, whatever its registry."""
-    # Asked of the type: a row of a data frame may well be called "magnitude".
-    return all(hasattr(type(value), name) for name in ("magnitude", "units", "m_as"))
+    return _is_quantity_type(type(value))
 
 
 def holds_quantity(value: Any) -> bool:
     """Whether a value is a quantity or a list with one in it."""
-    if isinstance(value, (list, tuple)):
-        return any(map(holds_quantity, value))
-    return is_quantity(value)
+    if not isinstance(value, (list, tuple)):
+        return is_quantity(value)
+    kinds = set(map(type, value))  # far fewer than there are values
+    if any(map(_is_quantity_type, kinds)):
+        return True
+    return not kinds.isdisjoint((list, tuple)) and any(map(holds_quantity, value))
+
+
+def _is_quantity_type(kind: type) -> bool:
+    # Asked of the type: a row of a data frame may well be called "magnitude".
+    return all(hasattr(kind, name) for name in ("magnitude", "units", "m_as"))

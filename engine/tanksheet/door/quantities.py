@@ -82,7 +82,8 @@ def _converted(what: str, quantity: Quantity, value: Any) -> Any:
                 value = value.to("dimensionless") * type(value)(1, WATER)
         elif str(value.units) in SHARES and wanted == "dimensionless":
             raise ValueError("1 percent is neither 0.01 parts nor a count")
-        return value.m_as(wanted)
+        number = value.m_as(wanted)
+        return number if hasattr(number, "__array__") else float(number)  # a Decimal, a Fraction
     except Exception:  # pint raises many kinds, and NumPy's own for magnitudes that are no numbers
         raise NotANumber(f"{what} is {_came(value)}; it must be {_wanted(quantity)}") from None
 

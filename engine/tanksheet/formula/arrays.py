@@ -132,10 +132,6 @@ def _without_blanks(readings: list[Any]) -> list[Any]:
     return [None if isinstance(cell, float) and np.isnan(cell) else cell for cell in readings]
 
 
-def _lower(value: Array) -> Array:
-    return np.char.lower(value) if value.dtype.kind == "U" else value
-
-
 def _sound(value: Array) -> Array:
     return value != MISSING if value.dtype.kind == "U" else np.isfinite(value)
 
@@ -199,12 +195,23 @@ class _Runner:
     def __init__(self, known: Mapping[str, Array]) -> None:
         self.known = known
         self.done: dict[int, Array] = {}
+        self.in_lower_case: dict[int, tuple[Array, Array]] = {}
 
     def run(self, node: Node) -> Array:
         if id(node) not in self.done:
             method: Callable[[Any], Array] = getattr(self, f"run_{type(node).__name__.lower()}")
             self.done[id(node)] = np.asarray(method(node))
         return self.done[id(node)]
+
+    def lower(self, node: Node) -> Array:
+        """A node's value, words in lower case: once for a column that several choices test."""
+        value = self.run(node)
+        if value.dtype.kind != "U":
+            return value
+        if id(value) not in self.in_lower_case:
+            # The value is kept beside it, so that no other array takes its id.
+            self.in_lower_case[id(value)] = value, np.char.lower(value)
+        return self.in_lower_case[id(value)][1]
 
     def run_const(self, node: Const) -> Array:
         return node.value if isinstance(node.value, str) else float(node.value)
@@ -213,7 +220,7 @@ class _Runner:
         return self.known[node.name]
 
     def run_op(self, node: Op) -> Array:
-        left, right = _lower(self.run(node.left)), _lower(self.run(node.right))
+        left, right = self.lower(node.left), self.lower(node.right)
         if node.symbol == "&":
             left, right = _as_text(left), _as_text(right)
             return np.where(_sound(left) & _sound(right), np.char.add(left, right), MISSING)

@@ -46,7 +46,7 @@ as printed (15.5, not 0.155), mg/L is ppm in water, gallons are US gallons.
 | LibreOffice | `tanksheet addin libreoffice` | `=FERT.STOCKMASS(150,15.5,100,200)` |
 | Excel with Python (xlwings) | `tanksheet addin xlwings` | `=FERT_STOCKMASS(150,15.5,100,200)` |
 | a terminal | `tanksheet calc` | `'=FERT.STOCKMASS(150,15.5,100,200)'` |
-| Python | `import tanksheet` | `catalogue()["STOCKMASS"].function(150, 15.5, 100, 200)` |
+| Python | `import tanksheet` | `tanksheet.stock_mass(150, 15.5, 100, 200)` |
 
 Every host gives the same error for the same mistake. `#VALUE!`: text, a blank or TRUE/FALSE where
 a number belongs. `#NUM!`: a number outside the range that the tables below give. `#N/A`: a word
@@ -115,11 +115,11 @@ def _section(calculation: Calculation) -> str:
     errors = list(_errors(calculation))
     if errors:
         lines += ["Errors besides the usual ones:", "", *(f"- {each}" for each in errors), ""]
-    module, function = calculation.body.__module__, calculation.body.__name__
+    function = calculation.body.__name__
     lines.append(f"Source: {calculation.source}")
     own = excel_name(calculation.name)
     lines += ["", f"Has it: Excel and LibreOffice `{name}`; xlwings `{own}`;"]
-    lines.append(f"Python `{module}.{function}`.")
+    lines.append(f"Python `tanksheet.{function}`.")
     return "\n".join([*lines, *([LET_NOTE] if uses_let(calculation) else []), ""])
 
 

@@ -204,13 +204,14 @@ def evaluated(body: Callable[..., Any], values: list[Any]) -> Any:
 
 
 def _converted(what: str, quantity: Quantity, value: Any) -> Any:
-    if quantity.is_readings:
+    if quantity.is_readings and not is_array(value):
         return subset.numbers(value)
     if quantity.is_word:
         return _canonical(quantity, value)
     if subset.is_number(value) or _is_numpy_number(value):
         return float(value)
-    raise NotANumber(f"{what} is {_came(value)}; it must be a number, {quantity.allowed}")
+    came = "blank" if value is None or (isinstance(value, str) and not value) else _shown(value)
+    raise NotANumber(f"{what} is {came}; it must be a number, {quantity.allowed}")
 
 
 def _is_numpy_number(value: Any) -> bool:
@@ -219,11 +220,15 @@ def _is_numpy_number(value: Any) -> bool:
     return kind in ("i", "u", "f") and value.ndim == 0
 
 
-def _came(value: Any) -> str:
-    if value is None or (isinstance(value, str) and value == ""):
-        return "blank"
-    if hasattr(type(value), "__array__") and getattr(value, "ndim", None) != 0:
-        return f"a column ({type(value).__name__}), which tanksheet's own functions take"
+def is_array(value: Any) -> bool:
+    """Whether a value is an array, or a column or table of a data frame; all have this protocol."""
+    return hasattr(type(value), "__array__") and getattr(value, "ndim", None) != 0
+
+
+def _shown(value: Any) -> str:
+    """A value as a message shows it, in one line."""
+    if is_array(value):
+        return f"a column ({type(value).__name__}), which only tanksheet's public functions take"
     return repr(value)
 
 
@@ -237,7 +242,7 @@ def _refuse_outside(what: str, quantity: Quantity, value: Any) -> None:
         _refuse_readings(what, quantity, value)
     elif quantity.is_word:
         if not isinstance(value, str) or (quantity.words and value not in quantity.words):
-            raise NotListed(f"{what} is {value!r}; it must be {quantity.allowed}")
+            raise NotListed(f"{what} is {_shown(value)}; it must be {quantity.allowed}")
     elif not quantity.holds(value):
         raise OutOfRange(f"{what} is {value:g}; it must be {quantity.allowed}")
 

@@ -6,6 +6,8 @@ import math
 from typing import Any
 
 import numpy as np
+import pandas as pd
+import polars as pl
 import pytest
 
 from tanksheet import Fault, TanksheetError, catalogue
@@ -54,6 +56,7 @@ def refused(record: Calculation, at: int, value: object, kind: type[Fault]) -> s
 
 NUMBERS = pytest.mark.parametrize(("record", "at", "name", "entry"), positions("number"))
 WORDS = pytest.mark.parametrize(("record", "at", "name", "entry"), positions("word"))
+EACH = pytest.mark.parametrize("record", catalogue().values(), ids=lambda record: record.name)
 READINGS = pytest.mark.parametrize(("record", "at", "name", "entry"), positions("readings"))
 
 
@@ -212,6 +215,32 @@ def test_whole_numbers_come_back_as_floats() -> None:
 def test_numbers_of_numpy_are_numbers() -> None:
     assert percent_injected(np.float64(128)) == 0.78125
     assert percent_injected(np.int32(100)) == 1.0
+
+
+@pytest.mark.parametrize(
+    "value",
+    [np.True_, np.array(True), np.complex128(1 + 2j), np.datetime64("2020-01-01"), np.str_("12")],
+    ids=repr,
+)
+def test_scalars_of_numpy_that_are_no_numbers(value: Any) -> None:
+    with pytest.raises(NotANumber, match="^percent_injected: ratio is .*; it must be a number"):
+        percent_injected(value)
+
+
+def test_what_is_missing_in_a_data_frame_is_no_number() -> None:
+    for value in (pd.NA, pd.NaT):
+        with pytest.raises(NotANumber, match="ratio is (<NA>|NaT); it must be a number"):
+            percent_injected(value)
+
+
+@EACH
+def test_a_column_is_refused_in_one_line_by_the_bare_calculation(record: Calculation) -> None:
+    """Columns go through ``tanksheet.stock_mass``; a body asks for single numbers."""
+    for column in (np.array([1.0, 2.0]), pd.Series([1.0, 2.0]), pl.Series([1.0, 2.0])):
+        with pytest.raises(Fault) as caught:
+            record.function(*[column] * len(record.parameters))
+        said = str(caught.value)
+        assert " is a column (" in said and "; it must be " in said and "\n" not in said
 
 
 # What arithmetic may do inside a body

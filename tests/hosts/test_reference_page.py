@@ -68,7 +68,7 @@ def test_a_section_says_what_a_person_needs(made: str, record: Calculation) -> N
         assert entry.allowed in row
         assert entry.is_readings or f"| {entry.unit.symbol or 'number'} |" in row
     assert f"`FERT_{record.name}`" in text
-    assert f"`{record.body.__module__}.{record.body.__name__}`" in text
+    assert f"`tanksheet.{record.body.__name__}`" in text
     assert (LET_NOTE in text) is uses_let(record)
 
 

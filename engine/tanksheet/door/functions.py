@@ -12,7 +12,7 @@ import math
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from tanksheet.definition import Calculation, catalogue
+from tanksheet.definition import Calculation, catalogue, is_array
 from tanksheet.door.help_text import help_text, shown_signature
 from tanksheet.errors import Fault, NotListed
 
@@ -88,7 +88,7 @@ def is_column(value: Any) -> bool:
     """Whether a value holds many: a list, an array, a column or a table of a data frame."""
     if isinstance(value, (list, tuple, range)) or is_expression(value):
         return True
-    return hasattr(type(value), "__array__") and getattr(value, "ndim", None) != 0
+    return is_array(value)
 
 
 def is_expression(value: Any) -> bool:

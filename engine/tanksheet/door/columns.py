@@ -130,7 +130,9 @@ def _of_list(value: Any) -> Array:
 
 def _of_array(value: Any) -> Array:
     if isinstance(value, np.ma.MaskedArray):
-        return np.where(np.ma.getmaskarray(value), None, value.data.astype(object))
+        cells: Array = value.data.astype(object)
+        cells[np.ma.getmaskarray(value)] = None  # what is masked is blank
+        return cells
     return np.asarray(value)
 
 

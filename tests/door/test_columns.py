@@ -69,7 +69,7 @@ def test_rows_equal_single_calls(record: Calculation, kind: type) -> None:
         KINDS[kind](entry, list(cells))
         for entry, cells in zip(record.parameters.values(), zip(*rows, strict=True), strict=True)
     ]
-    result = door(record)(*columns, errors="nan")
+    result: Any = door(record)(*columns, errors="nan")
     assert type(result) is kind and len(result) == ROWS
     if kind is pd.Series:
         assert result.index.tolist() == LABELS and result.name == record.body.__name__
@@ -285,6 +285,10 @@ def test_polars_expressions() -> None:
     ]
     with pytest.raises(Exception, match="row 2: dilution: ratio is 0; it must be at least 1"):
         frame.select(ts.dilution(pl.col("ratio"), "to"))
+    # A filter that polars would do first must not part the expression from the array beside it.
+    beside = ts.packs(pl.col("ratio"), np.array([10.0, 25.0, 1.0]))
+    kept = frame.lazy().with_columns(beside).filter(pl.col("ratio") > 20).collect()
+    assert kept["packs"].to_list() == [4.0]
     by_group = frame.group_by("way").agg(ts.percent_injected(pl.col("ratio") + 1)).sort("way")
     assert by_group["percent_injected"].to_list() == [[100 / 21], [100 / 101, 100.0]]
 

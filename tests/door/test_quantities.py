@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from decimal import Decimal
+from typing import Any, TypeAlias
 
 import numpy as np
 import pandas as pd
@@ -16,7 +17,8 @@ from tanksheet.definition import Calculation
 from tanksheet.errors import NotANumber, NotListed
 from tanksheet.units import Celsius, Quantity
 
-UNITS = pint.UnitRegistry()
+Registry: TypeAlias = "pint.UnitRegistry[Any]"
+UNITS: Registry = pint.UnitRegistry()
 Q = UNITS.Quantity
 RECORDS = list(ts.catalogue().values())
 EACH = pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.name)
@@ -121,7 +123,7 @@ def test_ppm_in_water_is_mg_per_litre() -> None:
     assert ts.stock_mass(Q(150, "ppm"), 15.5, 100, 200) == Q(
         ts.stock_mass(150, 15.5, 100, 200), "g"
     )
-    own = pint.UnitRegistry()
+    own: Registry = pint.UnitRegistry()
     own.define("ppm = milligram / liter")
     result = ts.stock_mass(own.Quantity(150, "ppm"), 15.5, 100, 200)
     assert result.magnitude == pytest.approx(ts.stock_mass(150, 15.5, 100, 200))
@@ -190,14 +192,14 @@ def test_a_column_of_a_frame_carries_no_unit() -> None:
 
 
 def test_any_registry() -> None:
-    own = pint.UnitRegistry()
+    own: Registry = pint.UnitRegistry()
     own.define("bucket = 12 * liter")
     result = ts.bucket_flow(own.Quantity(2, "bucket"), Q(1, "minute"))
     assert result.magnitude == pytest.approx(24)
     assert result.units == own.Unit("L/min")
-    decimal = pint.UnitRegistry(non_int_type=__import__("decimal").Decimal)
+    decimal: Registry = pint.UnitRegistry(non_int_type=Decimal)
     assert float(ts.bucket_flow(decimal("12 L"), 60).magnitude) == pytest.approx(12)
-    bare = pint.UnitRegistry(None)
+    bare: Registry = pint.UnitRegistry(None)
     bare.define("meter = [length] = m")
     bare.define("fathom = 1.8288 * meter")
     with pytest.raises(NotANumber, match="head_loss: the result in kPa: .*not defined"):

@@ -20,7 +20,7 @@ from tanksheet.sheets.run import Target, default_names, run
 from tanksheet.templates import TEMPLATES, book
 from tanksheet.xlsx.reading import named_cells
 
-UNITS = pint.UnitRegistry()
+UNITS: pint.UnitRegistry[Any] = pint.UnitRegistry()
 Q = UNITS.Quantity
 MASS = 150 * 100 * 200 / 155  # by hand: 150 mg/L from 15.5 %, 1:100, 200 L
 TYPED = {"nutrient_1": "N", "target_1": "150 ppm", "label_n_1": "15.5", "tank": "200 L"}
@@ -141,6 +141,7 @@ def test_the_messages_of_run_and_nothing_is_set(
         with pytest.raises(WorkbookProblem, match=said) as kept:
             open_book.set(setting, ratio="1:300")
         assert open_book.get() == before
+        assert open_book["ratio"] != 300, "worked out afresh"
     with pytest.raises(WorkbookProblem) as once:
         typed = {name: str(value) for name, value in {**TYPED, **setting}.items()}
         run(tank, book("stock-tank"), typed)
@@ -171,7 +172,12 @@ def test_the_engine_stays_open_and_closes(tank: Path, monkeypatch: pytest.Monkey
     opened: list[Path] = []
     engine = ENGINES["ironcalc"]
     original: Callable[[Path], Any] = engine.open
-    monkeypatch.setattr(engine, "open", lambda path: opened.append(path) or original(path))
+
+    def opening(path: Path) -> Any:
+        opened.append(path)
+        return original(path)
+
+    monkeypatch.setattr(engine, "open", opening)
     open_book = ts.open_workbook(tank)
     for n in range(5):
         open_book.set(TYPED, ratio=100 * (n + 1))
@@ -187,12 +193,15 @@ def test_the_engine_stays_open_and_closes(tank: Path, monkeypatch: pytest.Monkey
 
 def test_a_reading_costs_no_second_calculation(tank: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with ts.open_workbook(tank) as open_book:
-        count = []
+        count: list[int] = []
         session = open_book._session
         original = session.calculate
-        monkeypatch.setattr(
-            session, "calculate", lambda *given: count.append(1) or original(*given)
-        )
+
+        def counted(*given: Any) -> Any:
+            count.append(1)
+            return original(*given)
+
+        monkeypatch.setattr(session, "calculate", counted)
         open_book.set(TYPED)
         for _ in range(3):
             open_book.get()

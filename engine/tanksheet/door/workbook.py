@@ -23,12 +23,11 @@ from tanksheet.recalc import engine
 from tanksheet.sheets import listing
 from tanksheet.sheets.entries import RATIO_FORMS
 from tanksheet.sheets.listing import Named
-from tanksheet.sheets.run import Target, Typed, answer, default_names, inputs_for, offered_units
+from tanksheet.sheets.run import Typed, default_names, offered_units, run_in, target_of
 from tanksheet.subset import is_number
 from tanksheet.tables import look_up
 from tanksheet.templates import book_of
 from tanksheet.xlsx.address import Value
-from tanksheet.xlsx.reading import named_cells
 
 
 def open_workbook(path: str | os.PathLike[str], engine: str = "ironcalc") -> OpenWorkbook:
@@ -47,8 +46,8 @@ class OpenWorkbook:
     """
 
     def __init__(self, path: Path, engine_name: str) -> None:
-        self._target = Target(path, named_cells(path), book_of(path))
         self._session = engine(engine_name).open(path)
+        self._target = target_of(self._session, book_of(self._session.package))
         self._settings: dict[str, Typed] = {}
         self._asked = dict.fromkeys(default_names(self._target))
         self._values: dict[str, Any] = {}
@@ -123,8 +122,7 @@ class OpenWorkbook:
     def _calculate(self, settings: dict[str, Typed], names: Sequence[str]) -> None:
         self._refuse_closed()
         asked = dict.fromkeys(names)
-        inputs = inputs_for(self._target, settings)
-        values = answer(self._target, self._session, inputs, list(asked))
+        values = run_in(self._session, self._target.book, settings, list(asked))
         self._settings, self._values, self._asked = settings, values, asked
 
     def _refuse_closed(self) -> None:

@@ -84,7 +84,7 @@ def _right_of(cell: Address) -> Address:
 def _own(target: Target, computed: bool) -> dict[str, Named]:
     """The names of a user's own workbook: those whose first cell holds a formula, or the rest."""
     firsts = {name: cells[0] for name, cells in target.names.items()}
-    formulas = computed_cells(Package(target.path), firsts.values())
+    formulas = computed_cells(target.package or Package(target.path), firsts.values())
     found = {}
     for name in sorted(firsts):
         unit_name = f"{name}_unit"
@@ -99,5 +99,5 @@ def _own(target: Target, computed: bool) -> dict[str, Named]:
 
 def _stored(target: Target, names: list[str]) -> dict[str, Value]:
     cells = {name: target.cells(name)[0] for name in names}
-    values = stored_values(Package(target.path), cells.values())
+    values = stored_values(target.package or Package(target.path), cells.values())
     return {name: values[cell] for name, cell in cells.items()}

@@ -92,11 +92,13 @@ class OpenWorkbook:
     @functools.cached_property
     def inputs(self) -> dict[str, Named]:
         """The names that may be set, with meaning, unit, units that may be typed, and limits."""
+        self._refuse_closed()
         return listing.inputs(self._target)
 
     @functools.cached_property
     def results(self) -> dict[str, Named]:
         """The names that are worked out, with meaning and unit."""
+        self._refuse_closed()
         return listing.results(self._target)
 
     def close(self) -> None:
@@ -117,7 +119,7 @@ class OpenWorkbook:
 
     def __repr__(self) -> str:
         state = "" if self._open else ", closed"
-        return f"<workbook {self._target.path.name}: {len(self.inputs)} inputs{state}>"
+        return f"<workbook {self._target.path.name}: {len(self._target.names)} names{state}>"
 
     def _calculate(self, settings: dict[str, Typed], names: Sequence[str]) -> None:
         self._refuse_closed()

@@ -105,7 +105,7 @@ def unit_factor(
 ) -> Any: ...
 @overload
 def convert(
-    value: float,
+    amount: float,
     from_unit: str,
     to_unit: str,
     *,
@@ -118,7 +118,7 @@ def convert(
     Units of different kinds (a mass to a volume) give #N/A.
 
     Parameters
-        value : number
+        amount : number
             number to convert; any number
         from_unit : word
             unit of the number, from the list of units; a listed word
@@ -140,7 +140,7 @@ def convert(
 
 @overload
 def convert(
-    value: float | _Many,
+    amount: float | _Many,
     from_unit: str | _Many,
     to_unit: str | _Many,
     *,
@@ -186,7 +186,7 @@ def bucket_flow(
 ) -> Any: ...
 @overload
 def emitter_flow(
-    count: float,
+    emitter_count: float,
     nominal_flow: float,
     pressure: float,
     nominal_pressure: float,
@@ -200,7 +200,7 @@ def emitter_flow(
     whose flow stays as rated inside their working range.
 
     Parameters
-        count : number
+        emitter_count : number
             number of emitters running; at least 0 and at most 10,000,000
         nominal_flow : L/h
             flow of one emitter as rated; above 0 L/h and at most 1,000,000 L/h
@@ -226,7 +226,7 @@ def emitter_flow(
 
 @overload
 def emitter_flow(
-    count: float | _Many,
+    emitter_count: float | _Many,
     nominal_flow: float | _Many,
     pressure: float | _Many,
     nominal_pressure: float | _Many,
@@ -619,7 +619,7 @@ def measured_ratio(
 ) -> Any: ...
 @overload
 def ratio_error(
-    true_ratio: float,
+    found_ratio: float,
     set_ratio: float,
     *,
     errors: _Errors = "raise",
@@ -629,7 +629,7 @@ def ratio_error(
     An injector that runs at 1:90 when set to 1:100 feeds 11 % too much.
 
     Parameters
-        true_ratio : parts
+        found_ratio : parts
             ratio found by the test; above 0 and at most 1,000,000,000
         set_ratio : parts
             ratio that the injector is set to; at least 1 and at most 1,000,000
@@ -649,7 +649,7 @@ def ratio_error(
 
 @overload
 def ratio_error(
-    true_ratio: float | _Many,
+    found_ratio: float | _Many,
     set_ratio: float | _Many,
     *,
     errors: _Errors = "raise",
@@ -1814,7 +1814,7 @@ def packs(
 ) -> Any: ...
 @overload
 def nutrient_cost(
-    price: float,
+    pack_price: float,
     pack: float,
     content: float,
     *,
@@ -1823,7 +1823,7 @@ def nutrient_cost(
     """Price of one kilogram of a nutrient, to compare products of different strength.
 
     Parameters
-        price : money
+        pack_price : money
             price of one pack; at least 0 and at most 1e+12
         pack : kg
             product in one pack; above 0 kg and at most 1,000,000 kg
@@ -1845,7 +1845,7 @@ def nutrient_cost(
 
 @overload
 def nutrient_cost(
-    price: float | _Many,
+    pack_price: float | _Many,
     pack: float | _Many,
     content: float | _Many,
     *,

@@ -23,7 +23,7 @@ from tanksheet.recalc import engine
 from tanksheet.sheets import listing
 from tanksheet.sheets.entries import RATIO_FORMS
 from tanksheet.sheets.listing import Named
-from tanksheet.sheets.run import Typed, default_names, offered_units, run_in, target_of
+from tanksheet.sheets.run import Target, Typed, default_names, offered_units, run_in
 from tanksheet.subset import is_number
 from tanksheet.tables import look_up
 from tanksheet.templates import book_of
@@ -47,7 +47,7 @@ class OpenWorkbook:
 
     def __init__(self, path: Path, engine_name: str) -> None:
         self._session = engine(engine_name).open(path)
-        self._target = target_of(self._session, book_of(self._session.package))
+        self._target = Target.of(self._session.package, book_of(self._session.package))
         self._settings: dict[str, Typed] = {}
         self._asked = dict.fromkeys(default_names(self._target))
         self._values: dict[str, Any] = {}
@@ -119,7 +119,7 @@ class OpenWorkbook:
 
     def __repr__(self) -> str:
         state = "" if self._open else ", closed"
-        return f"<workbook {self._target.path.name}: {len(self._target.names)} names{state}>"
+        return f"<workbook {self._target.path.name}{state}>"
 
     def _calculate(self, settings: dict[str, Typed], names: Sequence[str]) -> None:
         self._refuse_closed()

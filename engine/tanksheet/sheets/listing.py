@@ -8,7 +8,6 @@ from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
 from tanksheet.sheets.run import Target, default_names, offered_units
 from tanksheet.xlsx.address import Address, Value
-from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import computed_cells, stored_values
 
 
@@ -83,8 +82,8 @@ def _right_of(cell: Address) -> Address:
 
 def _own(target: Target, computed: bool) -> dict[str, Named]:
     """The names of a user's own workbook: those whose first cell holds a formula, or the rest."""
-    firsts = {name: cells[0] for name, cells in target.names.items()}
-    formulas = computed_cells(target.package or Package(target.path), firsts.values())
+    firsts = {name: target.names[name][0] for name in target.listed}
+    formulas = computed_cells(target.package, firsts.values())
     found = {}
     for name in sorted(firsts):
         unit_name = f"{name}_unit"
@@ -99,5 +98,5 @@ def _own(target: Target, computed: bool) -> dict[str, Named]:
 
 def _stored(target: Target, names: list[str]) -> dict[str, Value]:
     cells = {name: target.cells(name)[0] for name in names}
-    values = stored_values(target.package or Package(target.path), cells.values())
+    values = stored_values(target.package, cells.values())
     return {name: values[cell] for name, cell in cells.items()}

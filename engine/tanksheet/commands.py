@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import tempfile
+import time
 from pathlib import Path
 from typing import Any
 
@@ -86,9 +87,11 @@ def make(options: argparse.Namespace) -> int:
 
 def run(options: argparse.Namespace) -> int:
     from tanksheet.recalc import engine
+    from tanksheet.recalc.adapter import COMMAND_SECONDS
 
+    until = time.monotonic() + COMMAND_SECONDS
     settings = dict(_setting(text) for text in options.set)
-    with engine(options.engine).begin(options.file) as session:
+    with engine(options.engine).begin(options.file, until) as session:
         # The engine loads the file while the plan behind it is made here.
         from tanksheet.sheets.run import run_in
         from tanksheet.templates import book_of

@@ -7,6 +7,7 @@ import io
 import math
 import re
 import tempfile
+import time
 import tokenize
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
@@ -20,6 +21,7 @@ from tanksheet.formula.nodes import Const, Neg, Op
 from tanksheet.formula.steps import in_steps
 from tanksheet.formula.text import LONGEST
 from tanksheet.recalc import ENGINES, engine
+from tanksheet.recalc.adapter import COMMAND_SECONDS
 from tanksheet.sheets.scratch import RESULT, run_cells, step_cell, write_scratch
 from tanksheet.units import Quantity
 from tanksheet.xlsx.address import Address, Value
@@ -215,7 +217,7 @@ def _in_engine(tree: ast.expr, text: str, host: str) -> Value:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "formula.xlsx"
         write_scratch(path, formulas, cells.runs, as_typed)
-        with engine(host).open(path) as session:
+        with able.begin(path, time.monotonic() + COMMAND_SECONDS) as session:
             value = session.calculate({}, [RESULT])[RESULT]
     if isinstance(value, SheetError):
         raise fault_for(value, f"{host} gives {value} for {text}")

@@ -16,13 +16,17 @@ if TYPE_CHECKING:  # a child process that reads this file has no use for it
     from tanksheet.xlsx.reading import Package
 
 
+# What a command gives an engine for all that it does; with the rest it stays under a minute.
+COMMAND_SECONDS = 50.0
+
+
 class Session(ABC):
     """One workbook open in one engine. Leaving the ``with`` block closes it."""
 
     package: Package
     """The file as it was opened, checked."""
     until = math.inf
-    """When everything has to have ended, by ``time.monotonic``; whoever opens it may set this."""
+    """When everything has to have ended, by ``time.monotonic``."""
 
     @abstractmethod
     def calculate(
@@ -113,7 +117,10 @@ class Engine(ABC):
         or cannot read it.
         """
 
-    def begin(self, path: Path) -> Session:
+    def begin(self, path: Path, until: float = math.inf) -> Session:
         """As ``open``, but an engine that loads the file in a process of its own may still be at
-        it: what it says of the file then comes with the first calculation."""
-        return self.open(path)
+        it: what it says of the file then comes with the first calculation. ``until`` is the
+        session's."""
+        session = self.open(path)
+        session.until = until
+        return session

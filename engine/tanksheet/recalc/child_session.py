@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import time
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
@@ -40,14 +41,14 @@ class ChildSession(BookSession):
     end of its input (see ``in_child``).
     """
 
-    def __init__(self, engine: PackageEngine, path: Path, wait: bool) -> None:
+    def __init__(self, engine: PackageEngine, path: Path, until: float, wait: bool) -> None:
         self.engine = engine.title
         self._engine = engine
         self._child: Child | None = None
         self._loading = False
         self._wait = wait
         self._blanks: list[Address] = []
-        super().__init__(path)
+        super().__init__(path, until)
 
     def _begin(self) -> None:
         """A child with the workbook in it, or about to be."""
@@ -85,7 +86,7 @@ class ChildSession(BookSession):
                 "do": "calculate",
                 "inputs": [[place(where), sent(value)] for where, value in inputs.items()],
                 "wanted": [place(where) for where in places],
-                "seconds": self._left,
+                "seconds": max(1.0, min(self._left, self.until - time.monotonic())),
             }
         )
         values = self._fetch()

@@ -20,7 +20,7 @@ from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import stored_values
 
-CALL_SECONDS = 45.0
+CALL_SECONDS = 60.0
 
 
 class Gnumeric(OutsideEngine):
@@ -42,8 +42,8 @@ class Gnumeric(OutsideEngine):
         said = _run(["--version"], "read its version")
         return (said.stdout or said.stderr).split("'")[1]
 
-    def _session(self, path: Path) -> Session:
-        return GnumericSession(path)
+    def _session(self, path: Path, until: float) -> Session:
+        return GnumericSession(path, until)
 
 
 class GnumericSession(BookSession):

@@ -8,6 +8,7 @@ import os
 import shutil
 import subprocess
 import tempfile
+import time
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any, Literal
@@ -16,12 +17,12 @@ from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
 from tanksheet.recalc.adapter import Session
 from tanksheet.recalc.child import Child, kill_groups
 from tanksheet.recalc.libreoffice_found import python_with_uno, said_version, soffice
-from tanksheet.recalc.session import SECONDS, BookSession, OutsideEngine
+from tanksheet.recalc.session import BookSession, OutsideEngine
 from tanksheet.recalc.wire import place, received, sent
 from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import sheet_names
 
-START_SECONDS, CALL_SECONDS, CONVERT_SECONDS = 30.0, SECONDS, 60.0
+START_SECONDS = CALL_SECONDS = CONVERT_SECONDS = 60.0
 STOP_SECONDS = 15.0
 WORKER = Path(__file__).with_name("libreoffice_worker.py")
 ERRORS = {
@@ -71,21 +72,21 @@ class LibreOffice(OutsideEngine):
             self._worker.close()
             self._worker = None
 
-    def _session(self, path: Path) -> Session:
+    def _session(self, path: Path, until: float) -> Session:
         if self._worker is None or not self._worker.alive:
             self.close()
-            self._worker = _started()
-        return LibreOfficeSession(path, self._worker)
+            self._worker = _started(until)
+        return LibreOfficeSession(path, until, self._worker)
 
 
 class LibreOfficeSession(BookSession):
     engine = "LibreOffice"
     _numbers = itertools.count(1)
 
-    def __init__(self, path: Path, worker: Child) -> None:
+    def __init__(self, path: Path, until: float, worker: Child) -> None:
         self._worker = worker
         self._book = next(self._numbers)
-        super().__init__(path)
+        super().__init__(path, until)
 
     def _load(self) -> None:
         self._ask({"do": "open", "path": str(self.copy)})
@@ -116,17 +117,20 @@ class LibreOfficeSession(BookSession):
             raise self._broke(problem) from None
 
 
-def _started() -> Child:
+def _started(until: float) -> Child:
     """A worker with a LibreOffice of its own, ready for requests."""
+    seconds = max(0.0, min(START_SECONDS, until - time.monotonic()))
     surroundings = {k: v for k, v in os.environ.items() if not k.startswith("PYTHON")}
     worker = Child(
         "LibreOffice",
-        [str(python_with_uno()), str(WORKER), str(soffice()), str(START_SECONDS)],
+        [str(python_with_uno()), str(WORKER), str(soffice()), str(seconds)],
         {**surroundings, "LC_ALL": "C.UTF-8", "PYTHONIOENCODING": "utf-8"},
         STOP_SECONDS,
     )
     try:
-        worker.groups.append(int(worker.answer(START_SECONDS + STOP_SECONDS)))
+        worker.groups.append(
+            int(worker.answer(min(seconds + STOP_SECONDS, until - time.monotonic())))
+        )
     except BaseException:
         worker.close()
         raise

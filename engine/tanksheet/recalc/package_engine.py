@@ -6,6 +6,7 @@ Kept light, since every child reads this file when it starts.
 from __future__ import annotations
 
 import importlib.util
+import math
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -42,16 +43,16 @@ class PackageEngine(Engine):
         return importlib.metadata.version(self.name)
 
     def open(self, path: Path) -> Session:
-        return self._session(path, wait=True)
+        return self._session(path, math.inf, wait=True)
 
-    def begin(self, path: Path) -> Session:
-        return self._session(path, wait=False)
+    def begin(self, path: Path, until: float = math.inf) -> Session:
+        return self._session(path, until, wait=False)
 
-    def _session(self, path: Path, wait: bool) -> Session:
+    def _session(self, path: Path, until: float, wait: bool) -> Session:
         from tanksheet.recalc.child_session import ChildSession
 
         self.need()
-        return ChildSession(self, Path(path), wait)
+        return ChildSession(self, Path(path), until, wait)
 
     def child(self) -> Child:
         """A child process for one workbook: one that has done with another, or a new one."""

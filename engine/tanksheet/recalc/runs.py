@@ -99,8 +99,7 @@ def run_cases(
     soft, hard = until or (math.inf, math.inf)
     try:
         run.version = engine.version()
-        with engine.begin(path) as session:
-            session.until = hard
+        with engine.begin(path, hard) as session:
             for case in cases:
                 if run.cases and time.monotonic() > soft:
                     run.why = "its time was up before all cases had run."

@@ -27,9 +27,9 @@ TYPED_ERRORS = (
     SheetError.REF,
 )
 LONGEST_TEXT = 32_767  # Excel's limit for one cell
-# How long an engine may be waited for: when it opens a workbook and calculates it first, together,
-# and at each later calculation. With what the rest of a command takes it stays under a minute.
-SECONDS = 45.0
+# How long an engine may be waited for at most: when it opens a workbook and calculates it first,
+# together, and at each later calculation. A busy machine may need it for a good file.
+SECONDS = 120.0
 
 # XML 1.0, section 2.2; a carriage return is allowed there but turns into a line feed.
 _NO_XML = re.compile(r"[\x00-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]")
@@ -44,8 +44,8 @@ class BookSession(Session):
 
     engine = "this engine"
 
-    def __init__(self, path: Path) -> None:
-        self.path = Path(path)
+    def __init__(self, path: Path, until: float = math.inf) -> None:
+        self.path, self.until = Path(path), until
         self._left, self._calculated = SECONDS, False
         self._folder = tempfile.TemporaryDirectory(prefix="tanksheet-")
         self._closed = False
@@ -170,8 +170,11 @@ class OutsideEngine(Engine):
     """An engine whose sessions are BookSessions."""
 
     def open(self, path: Path) -> Session:
+        return self.begin(path)
+
+    def begin(self, path: Path, until: float = math.inf) -> Session:
         self.need()
-        return self._session(Path(path))
+        return self._session(Path(path), until)
 
     @abstractmethod
-    def _session(self, path: Path) -> Session: ...
+    def _session(self, path: Path, until: float) -> Session: ...

@@ -102,6 +102,15 @@ def test_calc_in_a_spreadsheet(host: str, name: str, capsys: Capture) -> None:
     assert there == here or float(there) == pytest.approx(float(here), rel=1e-9)
 
 
+def test_calc_for_programs(capsys: Capture) -> None:
+    """By hand: 100/128, by whichever host was asked."""
+    need(ENGINES["formualizer"])
+    for host in ("python", "formualizer"):
+        call = ["calc", "=FERT.PERCENT(128)", "--host", host, "--json"]
+        got = json.loads(said(call, capsys))
+        assert got == {"formula": "=FERT.PERCENT(128)", "host": host, "value": 0.78125}
+
+
 def test_calc_does_arithmetic(capsys: Capture) -> None:
     """By hand: 12 gpm is 45.4249 L/min, a hundredth of it in an hour is 27.2550 L."""
     call = '=FERT.FEEDRATE(FERT.CONVERT(12,"gpm","L/min"),100)*2'

@@ -109,7 +109,7 @@ def run_cases(
         if until is None:
             run.stopped, run.why = FAILED, str(problem)
         elif not run.cases:
-            run.stopped, run.why = NOT_RUN, "its time was up before a case had run."
+            run.stopped, run.why = NOT_RUN, "its time was up before a case had run; give it more."
     except EngineStopped as problem:
         if engine.is_quick:
             raise

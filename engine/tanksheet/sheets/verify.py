@@ -19,6 +19,7 @@ from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import Package
 
 FEWEST_BAD_ENTRIES = 6
+RESERVED = 4.0  # seconds that an engine leaves for each of those that come after it
 
 
 def verify(
@@ -43,8 +44,8 @@ def verify(
     for place, name in enumerate(engines):
         until = None
         if end is not None:
-            now = time.monotonic()
-            until = now + max(0.0, end - now) / (len(engines) - place), end
+            now, others = time.monotonic(), len(engines) - place - 1
+            until = now + max(0.0, end - now) / (others + 1), end - RESERVED * others
         runs.append(_run(path, book, name, _settings(book, name, cases, seed, edges), moved, until))
     if seconds is not None and runs and not any(run.cases for run in runs):
         if any(run.stopped == NOT_RUN and not engine(run.engine).missing() for run in runs):

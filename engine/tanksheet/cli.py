@@ -6,6 +6,7 @@ Problems end in one line and exit code 2.
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -14,24 +15,51 @@ from typing import Any
 from tanksheet import commands
 from tanksheet.errors import TanksheetError
 
+# What a shell reports of a program that Ctrl-C, or a reader that went away, has ended.
+INTERRUPTED, NO_READER = 130, 141
+
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Runs a command. Returns 0, or 1 when a workbook is not confirmed, or 2 for bad input, or 130
-    when it was interrupted."""
-    options = _parser().parse_args(arguments)
+    """Runs a command.
+
+    Returns 0, or 1 when a workbook is not confirmed, 2 for bad input, 130 after Ctrl-C, and 141
+    when whatever reads the output has stopped reading, as ``head`` does.
+    """
     try:
-        code: int = options.command(options)
-        return code
-    except KeyboardInterrupt:
-        print("tanksheet: stopped", file=sys.stderr)
-        return 130
+        return _done(arguments)
     except TanksheetError as problem:
         for line in str(problem).splitlines():
             print(f"tanksheet: {line}", file=sys.stderr)
+    except BrokenPipeError:
+        _forget_output()
+        return NO_READER
     except OSError as problem:
         where = f"{problem.filename}: " if problem.filename else ""
         print(f"tanksheet: {where}{problem.strerror or problem}", file=sys.stderr)
+        _forget_output()
+    except MemoryError:
+        print("tanksheet: this needs more memory than there is", file=sys.stderr)
+    except KeyboardInterrupt:
+        print("tanksheet: stopped; nothing that was being written was changed", file=sys.stderr)
+        return INTERRUPTED
     return 2
+
+
+def _done(arguments: Sequence[str] | None) -> int:
+    try:
+        options = _parser().parse_args(arguments)
+        code: int = options.command(options)
+        return code
+    finally:
+        sys.stdout.flush()  # else a full disk or a lost reader shows after this program's last word
+
+
+def _forget_output() -> None:
+    """Lets go of what cannot be written, so that Python does not try again as it ends."""
+    try:
+        sys.stdout.flush()
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -82,9 +110,6 @@ def _add_verify(verbs: Any) -> None:
     command.add_argument("--cases", type=_count, default=200, help="random cases, fast engine")
     command.add_argument("--engines", default="", help="names with commas between; else all")
     command.add_argument("--seed", type=int, default=1)
-    command.add_argument(
-        "--seconds", type=_count, default=50, help="for all engines of a workbook together; 0: any"
-    )
     command.add_argument("--no-edges", action="store_true", help="leave out the bad entries")
     command.set_defaults(command=commands.verify)
 
@@ -93,7 +118,6 @@ def _add_calc(verbs: Any) -> None:
     command = verbs.add_parser("calc", help="evaluate one formula")
     command.add_argument("formula", help="'=FERT.STOCKMASS(150,15.5,100,200)'")
     command.add_argument("--host", default="python")
-    command.add_argument("--json", action="store_true", help="for programs")
     command.set_defaults(command=commands.calc)
 
 

@@ -76,6 +76,7 @@ def make(options: argparse.Namespace) -> int:
     for target in plans:
         if target.exists() and not options.force:
             raise WorkbookProblem(f"{target} is there already; say --force to replace it")
+    options.out.mkdir(parents=True, exist_ok=True)
     for target, plan in plans.items():
         replace_file(target, workbook_bytes(plan))
         print(f"wrote {target}")

@@ -21,6 +21,7 @@ OTHERS = {
     "xl/_rels/workbook.xml.rels": '<Relationships><Relationship Id="rId1" Target="a.xml"/>'
     "</Relationships>",
     "xl/a.xml": "<worksheet><sheetData/></worksheet>",
+    "[Content_Types].xml": "<Types/>",
 }
 
 

@@ -136,7 +136,7 @@ def _verdict_marks(sheet: Sheet) -> Iterable[Mark]:
         cell = spec.cell.cell
         if spec.style in ("verdict", "verdict line", "card", "grid words"):
             for word in ("pass", "caution", "stop"):
-                yield Mark((spec.cell,), f'LEFT({cell},{len(word)})="{word}"', word)
+                yield Mark((spec.cell,), f'"{word}"=LEFT({cell},{len(word)})', word)
         if spec.style == "entry note":
             settled = f'OR({cell}="ok",{cell}="left blank")'
             yield Mark((spec.cell,), f"NOT({settled})", "wrong")

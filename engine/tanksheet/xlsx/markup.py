@@ -12,11 +12,9 @@ from dataclasses import dataclass
 from typing import NamedTuple
 from xml.parsers import expat
 
-from tanksheet.errors import WorkbookProblem
-from tanksheet.xlsx.reading import safe_tree
+from tanksheet.xlsx.elements import Elements, utf8_pieces
 
 _START = re.compile(rb"<(?:[^>\"']|\"[^\"]*\"|'[^']*')*+>")
-_DECLARED = re.compile(r"""^(<\?xml[^>]*\bencoding=["'])[^"']*""")
 
 
 @dataclass
@@ -54,19 +52,9 @@ def as_utf8(markup: bytes, file: str) -> bytes:
 
     Raises WorkbookProblem when the XML is damaged, declares a document type, or is neither.
     """
-    safe_tree(markup, file)
-    if markup[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        return _DECLARED.sub(r"\1UTF-8", markup.decode("utf-16")).encode()
-    declared: list[str] = []
-    parser = expat.ParserCreate()
-    parser.XmlDeclHandler = lambda version, encoding, alone: declared.append(encoding or "UTF-8")
-    parser.Parse(markup, True)
-    if declared and declared[0].upper() not in ("UTF-8", "US-ASCII"):
-        raise WorkbookProblem(
-            f"{file}: its XML is encoded as {declared[0]}, and .xlsx files use UTF-8 or UTF-16; "
-            "open and save it again."
-        )
-    return markup
+    for _ in Elements(file).read([markup]):
+        pass
+    return b"".join(utf8_pieces([markup]))
 
 
 def tags(markup: bytes, deepest: int = 3) -> list[Tag]:
@@ -79,6 +67,7 @@ class _Reader:
         self.markup, self.deepest = markup, deepest
         self.found: list[Tag] = []
         self.open: list[Tag | None] = []
+        self.texts: list[list[str]] = []  # of the open tags that are found
         parser = expat.ParserCreate(namespace_separator=" ")
         parser.namespace_prefixes = True
         parser.buffer_text = True
@@ -98,12 +87,14 @@ class _Reader:
         tag = Tag(space, local, prefix, named, len(self.open) + 1, start)
         tag.inner = end_of_tag(self.markup, start)
         self.open.append(tag)
+        self.texts.append([])
         self.found.append(tag)
 
     def finish(self, _: str) -> None:
         tag = self.open.pop()
         if tag is None:
             return
+        tag.text = "".join(self.texts.pop())
         if is_empty_tag(self.markup, tag.inner):
             tag.close = tag.end = tag.inner
         else:
@@ -111,9 +102,8 @@ class _Reader:
             tag.end = self.markup.index(b">", tag.close) + 1
 
     def characters(self, text: str) -> None:
-        tag = self.open[-1]
-        if tag is not None:
-            tag.text += text
+        if self.open[-1] is not None:
+            self.texts[-1].append(text)
 
 
 def _split(name: str) -> tuple[str, str, str]:
@@ -128,13 +118,13 @@ def _plain(name: str) -> str:
     return f"{{{space}}}{local}" if space else local
 
 
-def end_of_tag(markup: bytes, start: int) -> int:
+def end_of_tag(markup: bytes | bytearray, start: int) -> int:
     """Where the tag that begins at ``start`` ends, behind its bracket."""
     match = _START.match(markup, start)
     return match.end() if match else start
 
 
-def is_empty_tag(markup: bytes, end: int) -> bool:
+def is_empty_tag(markup: bytes | bytearray, end: int) -> bool:
     """Whether the tag that ends here closes its own element: ``<a/>``."""
     return markup[end - 2 : end] == b"/>"
 

@@ -1,22 +1,27 @@
 """Copy an .xlsx file with some cells set, for an engine that recalculates it at once.
 
-The new cells are put into the text of a sheet's part where they belong; every other byte stays. The
-stored results of formulas stay too, and so are out of date.
+The new cells are put into the text of a sheet's part where they belong, piece by piece; every other
+byte stays. The stored results of formulas stay too, and so are out of date.
 """
 
 from __future__ import annotations
 
+import re
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
-from xml.parsers import expat
 from xml.sax.saxutils import escape
 
 from tanksheet.errors import SheetError, WorkbookProblem
-from tanksheet.xlsx.address import Address, Value, address
-from tanksheet.xlsx.markup import Edit, as_utf8, edited, end_of_tag, is_empty_tag
+from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.elements import Elements, utf8_pieces
+from tanksheet.xlsx.markup import Edit, edited, end_of_tag, is_empty_tag
 from tanksheet.xlsx.reading import Package
-from tanksheet.xlsx.values import by_sheet
+from tanksheet.xlsx.values import by_sheet, column_of
+
+# What the format spells as _xHHHH_ (ECMA-376 part 1, 22.9.2.19), and an underscore that would be
+# read as the beginning of that.
+_SPELLED = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]|_(?=x[0-9A-Fa-f]{4}_)")
 
 
 def write_values(package: Package, target: Path, inputs: Mapping[Address, Value]) -> None:
@@ -25,84 +30,130 @@ def write_values(package: Package, target: Path, inputs: Mapping[Address, Value]
     Raises WorkbookProblem when a sheet is not in the file. Cells that ``bound_cells`` names must
     not be set.
     """
-    changed = {}
-    for sheet, places in by_sheet(package, inputs).items():
-        part = package.sheets[sheet]
-        markup = as_utf8(package.read(part), package.file)
-        values = {where: inputs[where] for where in places}
-        changed[part] = edited(markup, _Placer(package.file, sheet, markup, values).edits)
+    changed = {
+        package.sheets[sheet]: (sheet, {where: inputs[where] for where in places})
+        for sheet, places in by_sheet(package, inputs).items()
+    }
     with zipfile.ZipFile(target, "w") as copy:
         for part in package.parts:
+            pieces = package.pieces(part)
+            if part in changed:
+                pieces = _placed(package, part, *changed[part])
             with copy.open(zipfile.ZipInfo(part), "w", force_zip64=True) as stream:
-                if part in changed:
-                    stream.write(changed[part])
-                    continue
-                for piece in package.pieces(part):
+                for piece in pieces:
                     stream.write(piece)
 
 
-class _Placer:
-    """Finds where each cell stands, or would stand, in the markup of a sheet."""
+def _placed(
+    package: Package, part: str, sheet: str, values: Mapping[Address, Value]
+) -> Iterator[bytes]:
+    """A sheet's part with the values in it, in UTF-8."""
+    placer = _Placer(package.file, sheet, values)
+    for _ in package.parse(placer, part):
+        yield placer.settled()
+    yield placer.rest()
 
-    def __init__(
-        self, file: str, sheet: str, markup: bytes, values: Mapping[Address, Value]
-    ) -> None:
-        self.sheet, self.markup, self.values = sheet, markup, values
+
+class _Placer(Elements):
+    """Finds where each cell stands, or would stand, and keeps of the part what is not yet settled.
+
+    Places are counted in bytes from the part's beginning; ``kept`` begins at ``at``.
+    """
+
+    def __init__(self, file: str, sheet: str, values: Mapping[Address, Value]) -> None:
+        super().__init__(file)
+        self.sheet, self.values = sheet, values
         self.rows: dict[int, list[Address]] = {}
         for where in sorted(values):
             self.rows.setdefault(where.row, []).append(where)
         self.edits: list[Edit] = []
-        self.prefix, self.row, self.column = "", 0, 0
+        self.kept, self.at = bytearray(), 0
+        self.row = self.column = 0
         self.open: tuple[Address, int, str] | None = None
-        self.row_tag = self.data_tag = 0
-        self.parser = expat.ParserCreate()
-        self.parser.StartElementHandler = self._begin
-        self.parser.EndElementHandler = self._end
-        self.parser.Parse(markup, True)
+        self.empty_row = self.empty_data = 0  # where such a tag ends; 0 for one with content
+
+    def arriving(self, pieces: Iterator[bytes]) -> Iterator[bytes]:
+        for piece in utf8_pieces(pieces):
+            self.kept += piece
+            yield piece
+
+    def settled(self) -> bytes:
+        """What will not change any more of the bytes that have come."""
+        return self._taken(self.open[1] if self.open else self.parser.CurrentByteIndex)
+
+    def rest(self) -> bytes:
         if self.rows:
-            raise WorkbookProblem(f"{file}: a sheet has no cells' part; open and save it again.")
+            raise WorkbookProblem(
+                f"{self.file}: sheet {self.sheet!r} has no place for cells; open and save it again."
+            )
+        return self._taken(self.at + len(self.kept))
 
-    def _begin(self, name: str, facts: dict[str, str]) -> None:
-        if name == f"{self.prefix}row":
-            self.row = int(facts["r"]) if "r" in facts else self.row + 1
-            self.column = 0
-            self.row_tag = self.parser.CurrentByteIndex
-            self._new_rows(self.row, self.row_tag)
-        elif name == f"{self.prefix}c" and self.row in self.rows:
-            here = address(self.sheet, facts["r"]).column if "r" in facts else self.column + 1
-            self.column = here
-            self._new_cells(here, self.parser.CurrentByteIndex)
-            if self.rows[self.row][:1] == [Address(self.sheet, self.row, here)]:
-                where = self.rows[self.row].pop(0)
-                self.open = where, self.parser.CurrentByteIndex, facts.get("s", "")
-        elif name == f"{self.prefix}sheetData":
-            self.data_tag = self.parser.CurrentByteIndex
-        elif not self.prefix and name.endswith(":worksheet"):
-            self.prefix = name.removesuffix("worksheet")
+    def _taken(self, end: int) -> bytes:
+        if end <= self.at:
+            return b""
+        here = [Edit(e.start - self.at, e.end - self.at, e.text) for e in self.edits]
+        done = edited(bytes(self.kept[: end - self.at]), here)
+        del self.kept[: end - self.at]
+        self.at = end
+        self.edits.clear()
+        return done
 
-    def _end(self, name: str) -> None:
-        at = self.parser.CurrentByteIndex
-        if name == f"{self.prefix}c" and self.open:
-            where, start, style = self.open
-            opened = end_of_tag(self.markup, start)
-            empty = is_empty_tag(self.markup, opened)
-            end = opened if empty else end_of_tag(self.markup, at)
-            self.edits.append(Edit(start, end, self._cell(where, style)))
-            self.open = None
-        elif name == f"{self.prefix}row" and self.row in self.rows:
-            cells = "".join(self._cell(where) for where in self.rows.pop(self.row))
-            self.edits.append(self._inside(f"{self.prefix}row", self.row_tag, at, cells))
-        elif name == f"{self.prefix}sheetData":
-            rows = "".join(self._row(row) for row in sorted(self.rows))
+    # where things stand
+
+    def begin_sheetData(self, _: dict[str, str]) -> None:  # noqa: N802 - the format's own name
+        self.empty_data = self._end_if_empty()
+
+    def begin_row(self, facts: dict[str, str]) -> None:
+        self.row = int(facts["r"]) if "r" in facts else self.row + 1
+        self.column = 0
+        self.empty_row = self._end_if_empty()
+        self._new_rows(self.row, self.parser.CurrentByteIndex)
+
+    def begin_c(self, facts: dict[str, str]) -> None:
+        self.column = column_of(facts["r"]) if "r" in facts else self.column + 1
+        waiting = self.rows.get(self.row)
+        if not waiting:
+            return
+        self._new_cells(self.column, self.parser.CurrentByteIndex)
+        if waiting and waiting[0].column == self.column:
+            self.open = waiting.pop(0), self.parser.CurrentByteIndex, facts.get("s", "")
+
+    def end_c(self) -> None:
+        if not self.open:
+            return
+        where, start, style = self.open
+        opened = self._tag_end(start)
+        empty = is_empty_tag(self.kept, opened - self.at)
+        end = opened if empty else self._tag_end(self.parser.CurrentByteIndex)
+        self.edits.append(Edit(start, end, self._cell(where, style)))
+        self.open = None
+
+    def end_row(self) -> None:
+        waiting = self.rows.pop(self.row, None)
+        if waiting:
+            cells = "".join(self._cell(where) for where in waiting)
+            self._put_inside("row", self.empty_row, cells)
+
+    def end_sheetData(self) -> None:  # noqa: N802
+        if self.rows:
+            self._put_inside("sheetData", self.empty_data, "".join(map(self._row, self.rows)))
             self.rows.clear()
-            self.edits.append(self._inside(name, self.data_tag, at, rows))
 
-    def _inside(self, name: str, start: int, at: int, text: str) -> Edit:
-        """Text behind the content of the element that ends at ``at``, also of an empty one."""
-        end = end_of_tag(self.markup, start)
-        if is_empty_tag(self.markup, end):
-            return Edit(end - 2, end, f">{text}</{name}>")
-        return Edit(at, at, text)
+    def _tag_end(self, start: int) -> int:
+        return self.at + end_of_tag(self.kept, start - self.at)
+
+    def _end_if_empty(self) -> int:
+        end = self._tag_end(self.parser.CurrentByteIndex)
+        return end if is_empty_tag(self.kept, end - self.at) else 0
+
+    def _put_inside(self, element: str, end_if_empty: int, text: str) -> None:
+        """Text behind the content of the element that ends here, also of an empty one."""
+        if end_if_empty:
+            closed = f">{text}</{self.prefix}{element}>"
+            self.edits.append(Edit(end_if_empty - 2, end_if_empty, closed))
+        else:
+            at = self.parser.CurrentByteIndex
+            self.edits.append(Edit(at, at, text))
 
     def _new_rows(self, before: int, at: int) -> None:
         for row in [row for row in self.rows if row < before]:
@@ -110,8 +161,11 @@ class _Placer:
             del self.rows[row]
 
     def _new_cells(self, before: int, at: int) -> None:
-        while self.rows[self.row] and self.rows[self.row][0].column < before:
-            self.edits.append(Edit(at, at, self._cell(self.rows[self.row].pop(0))))
+        waiting = self.rows[self.row]
+        while waiting and waiting[0].column < before:
+            self.edits.append(Edit(at, at, self._cell(waiting.pop(0))))
+
+    # what is put there
 
     def _row(self, row: int) -> str:
         cells = "".join(self._cell(where) for where in self.rows[row])
@@ -119,12 +173,9 @@ class _Placer:
 
     def _cell(self, where: Address, style: str = "") -> str:
         kind, inner = _content(self.values[where], self.prefix)
-        facts = f' r="{where.cell}"' + (f' s="{style}"' if style else "") + kind
-        return (
-            f"<{self.prefix}c{facts}>{inner}</{self.prefix}c>"
-            if inner
-            else (f"<{self.prefix}c{facts}/>")
-        )
+        facts = f' r="{where.cell}"' + (f' s="{escape(style)}"' if style else "") + kind
+        closed = f">{inner}</{self.prefix}c>" if inner else "/>"
+        return f"<{self.prefix}c{facts}{closed}"
 
 
 def _content(value: Value, prefix: str) -> tuple[str, str]:
@@ -137,7 +188,7 @@ def _content(value: Value, prefix: str) -> tuple[str, str]:
         # A constant of no characters would be read back as an empty cell.
         return "", f'<{prefix}f>""</{prefix}f>'
     if isinstance(value, str):
-        words = escape(value)
+        words = escape(_SPELLED.sub(lambda found: f"_x{ord(found[0]):04X}_", value))
         return ' t="inlineStr"', (
             f'<{prefix}is><{prefix}t xml:space="preserve">{words}</{prefix}t></{prefix}is>'
         )

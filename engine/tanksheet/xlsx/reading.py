@@ -1,46 +1,36 @@
 """A workbook file that may come from anyone: checked once, then its parts, sheets and names.
 
 Everybody who reads a file goes through ``Package``, so that one file is refused alike, in one
-sentence, by whatever command meets it. The parts that list things (``INDEXES``) are read whole and
-have a limit; a sheet is read in pieces (``values``). ECMA-376 part 2 for the package, part 1, 18.2
-for the workbook.
+sentence, by whatever command meets it. Every part is read in pieces (``elements``); those that list
+things (``INDEXES``) have a limit of their own, since a change of them needs them whole. ECMA-376
+part 2 for the package, part 1, 18.2 for the workbook.
 """
 
 from __future__ import annotations
 
+import contextlib
+import io
 import posixpath
-import re
 import zipfile
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Generator, Iterator
 from pathlib import Path, PurePosixPath
-from xml.etree import ElementTree
-from xml.parsers import expat
 
 from tanksheet.errors import WorkbookProblem
-from tanksheet.xlsx.address import Block, block
-from tanksheet.xlsx.refusals import (
-    DAMAGE,
-    damaged,
-    damaged_markup,
-    deceptive,
-    has_doctype,
-    not_a_zip,
-    refuse_bombs,
-)
+from tanksheet.xlsx import elements
+from tanksheet.xlsx.address import Block
+from tanksheet.xlsx.elements import Elements
+from tanksheet.xlsx.listing import BookList, LinkList, cells_of_names, part_of, sheet_homes
+from tanksheet.xlsx.refusals import DAMAGE, damaged, deceptive, not_a_zip, refuse_bombs, too_much
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 BOOK, LINKS, TYPES = "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "[Content_Types].xml"
 INDEXES = (BOOK, LINKS, TYPES)
 LARGEST_INDEX = 20_000_000  # bytes
+LARGEST_CONTENTS = 5_000_000  # bytes of the zip's own list, some 60,000 parts
 PIECE = 1 << 16
 
 _MARKUP = (".xml", ".rels", ".vml")
-_LINK = re.compile(r"\{http://\S+/relationships\}id")  # the strict flavour has another address
-_REFERENCE = re.compile(
-    r"(?:'(?P<quoted>(?:[^']|'')+)'|(?P<plain>[^'!\[\]():,\s]+))!"
-    r"(?P<reach>\$[A-Za-z]{1,3}\$\d{1,7}(?::\$[A-Za-z]{1,3}\$\d{1,7})?)"
-)
 
 
 class Package:
@@ -57,36 +47,35 @@ class Package:
         self.path = Path(path)
         self.file = file or self.path.name
         self.infos = self._listed()
+        self.parts = [info.filename for info in self.infos]
+        self._sizes = {info.filename: info.file_size for info in self.infos}
+        self._spent: dict[str, int] = {}
+        self._archive: zipfile.ZipFile | None = None
         refuse_bombs(self.file, self.infos)
         self._refuse_odd_parts()
-        for name in self.parts:
-            if name.lower().endswith(_MARKUP):
-                self._refuse_doctype(name)
-            if name.lower().endswith(".rels"):
-                self._refuse_targets_outside(name)
-        book = self.tree(BOOK)
-        self.sheets = sheet_homes(self.file, book, self.tree(LINKS), self.parts)
-        names = _names(book, self.sheets)
+        with self._opened() as self._archive:  # once for all these looks
+            links = self._checked_parts()
+            book = BookList(self.file)
+            self._read_whole(book, BOOK)
+            self._read_whole(Elements(self.file), TYPES)
+            self.sheets = sheet_homes(self.file, book.sheets, links.links, self._sizes)
+            for part in self.sheets.values():
+                self._refuse_doctype(part)  # whatever it is called
+        self._archive = None
+        self.strings = _strings_part(links, self._sizes)
+        names = cells_of_names(book.names, self.sheets)
         self.names = {name: cells for name, (cells, hidden) in names.items() if not hidden}
         self.hidden_names = {name: cells for name, (cells, hidden) in names.items() if hidden}
 
-    @property
-    def parts(self) -> list[str]:
-        return [info.filename for info in self.infos]
-
     def size(self, part: str) -> int:
         """Bytes of a part when unpacked; 0 for one that is not there."""
-        return next((info.file_size for info in self.infos if info.filename == part), 0)
+        return self._sizes.get(part, 0)
 
     def read(self, part: str) -> bytes:
         """A part's content. Raises WorkbookProblem when it is missing or damaged."""
         return b"".join(self.pieces(part))
 
-    def tree(self, part: str) -> ElementTree.Element:
-        """One of the INDEXES, parsed."""
-        return safe_tree(self.read(part), self.file)
-
-    def pieces(self, part: str) -> Iterator[bytes]:
+    def pieces(self, part: str) -> Generator[bytes, None, None]:
         """A part's content in pieces, so that memory does not grow with it."""
         if part in INDEXES and self.size(part) > LARGEST_INDEX:
             raise WorkbookProblem(
@@ -94,26 +83,35 @@ class Package:
                 f"taken is {LARGEST_INDEX / 1e6:.0f} MB; delete names that lead nowhere."
             )
         try:
-            with zipfile.ZipFile(self.path) as parts, parts.open(part) as stream:
+            with self._opened() as parts, parts.open(part) as stream:
                 while piece := stream.read(PIECE):
                     yield piece
         except (KeyError, *DAMAGE) as problem:
             raise damaged(self.file, problem) from None
 
-    def parse(self, parser: expat.XMLParserType, part: str) -> Iterator[None]:
-        """Feeds a part to a parser whose handlers do the work, and yields after each piece."""
-        parser.StartDoctypeDeclHandler = self._deceptive_doctype
-        pieces = self.pieces(part)
-        try:
-            for piece in pieces:
-                parser.Parse(piece, False)
+    def parse(self, reader: Elements, part: str) -> Iterator[None]:
+        """Feeds a part to a reader and yields after each piece.
+
+        All parts together have one allowance of elements, so that many sheets are no way round it.
+        """
+        left = elements.MOST_ELEMENTS - sum(self._spent.values()) + self._spent.get(part, 0)
+        reader.most = max(0, min(reader.most, left))
+        with contextlib.closing(self.pieces(part)) as pieces:
+            for _ in reader.read(pieces):
+                self._spent[part] = max(self._spent.get(part, 0), reader.count)
                 yield
-            parser.Parse(b"", True)
-            yield
-        except (expat.ExpatError, LookupError, ValueError) as problem:
-            for _ in pieces:  # a part that cannot be unpacked to its end says so instead
-                pass
-            raise damaged_markup(self.file, problem) from None
+
+    @contextlib.contextmanager
+    def _opened(self) -> Iterator[zipfile.ZipFile]:
+        if self._archive is not None:
+            yield self._archive
+            return
+        try:
+            archive = zipfile.ZipFile(self.path)
+        except OSError as problem:
+            raise WorkbookProblem(f"{self.file}: cannot be read ({problem.strerror}).") from None
+        with archive:
+            yield archive
 
     # checks
 
@@ -121,17 +119,21 @@ class Package:
         path = self.path
         if path.is_dir():
             raise WorkbookProblem(f"{self.file}: this is a folder, not an .xlsx file.")
+        if path.exists() and not path.is_file():
+            raise WorkbookProblem(f"{self.file}: this is a device, not an .xlsx file.")
         try:
             with path.open("rb") as file:
                 start = file.read(4)
             if start[:2] != b"PK":
                 raise WorkbookProblem(not_a_zip(self.file, start))
-            with zipfile.ZipFile(path) as parts:
+            with _Listing(path) as listing, zipfile.ZipFile(listing) as parts:
                 infos = parts.infolist()
         except FileNotFoundError:
             raise WorkbookProblem(f"{self.file}: there is no such file ({path}).") from None
         except OSError as problem:
             raise WorkbookProblem(f"{self.file}: cannot be read ({problem.strerror}).") from None
+        except _TooLong:
+            raise too_much(self.file, "more parts than can be listed") from None
         except (ValueError, *DAMAGE) as problem:
             raise damaged(self.file, problem) from None
         if BOOK not in [info.filename for info in infos]:
@@ -158,32 +160,66 @@ class Package:
                     "save the workbook without one."
                 )
 
-    def _deceptive_doctype(self, *_: object) -> None:
-        raise has_doctype(self.file)
+    def _checked_parts(self) -> LinkList:
+        """Looks into each part, and gives the workbook's links."""
+        links = LinkList(self.file)
+        for part in self.parts:
+            if part.lower().endswith(_MARKUP):
+                self._refuse_doctype(part)
+            if part.lower().endswith(".rels"):
+                found = links if part == LINKS else LinkList(self.file)
+                self._read_whole(found, part)
+                self._refuse_targets_outside(part, found)
+        if LINKS not in self._sizes:
+            raise damaged(self.file, KeyError(f"There is no part {LINKS}"))
+        return links
+
+    def _read_whole(self, reader: Elements, part: str) -> None:
+        for _ in self.parse(reader, part):
+            pass
 
     def _refuse_doctype(self, part: str) -> None:
         """Reads up to the first element, behind which no document type may stand."""
-        parser = expat.ParserCreate()
-        begun: list[str] = []
-        parser.StartElementHandler = lambda name, _: begun.append(name)
-        for _ in self.parse(parser, part):
-            if begun:
-                return
+        with contextlib.suppress(_Begun):
+            self._read_whole(_Prolog(self.file), part)
 
-    def _refuse_targets_outside(self, part: str) -> None:
+    def _refuse_targets_outside(self, part: str, found: LinkList) -> None:
         folder = posixpath.dirname(posixpath.dirname(part))
-
-        def begin(_: str, facts: dict[str, str]) -> None:
-            target = facts.get("Target", "")
-            if facts.get("TargetMode", "Internal").lower() != "external" and not _inside(
-                folder, target
-            ):
+        for target, _, is_external in found.links.values():
+            if not is_external and not _inside(folder, target):
                 raise deceptive(self.file, f"{part} leads to {target[:60]!r}, a place outside it")
 
-        parser = expat.ParserCreate()
-        parser.StartElementHandler = begin
-        for _ in self.parse(parser, part):
-            pass
+
+class _Begun(Exception):
+    """The first element has come."""
+
+
+class _Prolog(Elements):
+    def starts(self, facts: dict[str, str]) -> None:
+        raise _Begun
+
+
+class _TooLong(Exception):
+    """The zip's own list of parts would fill the memory."""
+
+
+class _Listing(io.FileIO):
+    """The file while its list of parts is read, which zipfile does in one go."""
+
+    def read(self, size: int | None = -1, /) -> bytes:
+        if size is not None and size > LARGEST_CONTENTS:
+            raise _TooLong
+        return super().read(size)
+
+
+def _strings_part(links: LinkList, parts: dict[str, int]) -> str:
+    """The part with the texts that cells share; "" where there is none."""
+    found = (part_of(link, parts) for link in links.links.values() if _is_strings(link.kind))
+    return next((part for part in found if part), "")
+
+
+def _is_strings(kind: str) -> bool:
+    return kind.rpartition("/")[2] == "sharedStrings"
 
 
 def named_cells(path: Path) -> dict[str, Block]:
@@ -201,60 +237,6 @@ def sheet_names(path: Path) -> list[str]:
     return list(Package(path).sheets)
 
 
-def safe_tree(markup: bytes, file: str) -> ElementTree.Element:
-    """Parse XML that may come from anyone: document types, and so all entities, are refused."""
-    guard = expat.ParserCreate()
-
-    def refuse(*_: object) -> None:
-        raise has_doctype(file)
-
-    guard.StartDoctypeDeclHandler = refuse
-    try:
-        guard.Parse(markup, True)
-        return ElementTree.fromstring(markup)
-    except (expat.ExpatError, ElementTree.ParseError, LookupError, ValueError) as problem:
-        raise damaged_markup(file, problem) from None
-
-
-def sheet_homes(
-    file: str, book: ElementTree.Element, links: ElementTree.Element, parts: Collection[str]
-) -> dict[str, str]:
-    """The part of each sheet by its title, in order: the one place that follows these links.
-
-    Raises WorkbookProblem for a sheet without a part, a number or a title of its own.
-    """
-    targets = {link.get("Id"): link for link in links}
-    found: dict[str, str] = {}
-    # Excel's strict flavour has other namespaces but the same element names.
-    for sheet in book.iterfind("./{*}sheets/{*}sheet"):
-        title, number = sheet.get("name") or "", sheet.get("sheetId") or ""
-        if not number.isdecimal() or not title:
-            raise deceptive(file, f"sheet {title!r} has the number {number!r}")
-        if title.casefold() in {known.casefold() for known in found}:
-            raise deceptive(file, f"two sheets are called {title!r}")
-        found[title] = _home(file, title, targets.get(_link_of(sheet)), parts)
-    if not found:
-        raise WorkbookProblem(f"{file}: the workbook has no sheets; save it again as .xlsx.")
-    return found
-
-
-def _home(file: str, title: str, link: ElementTree.Element | None, parts: Collection[str]) -> str:
-    target = "" if link is None else link.get("Target") or ""
-    external = link is not None and link.get("TargetMode", "").lower() == "external"
-    # A target may be absolute or not.
-    part = posixpath.normpath(posixpath.join("/xl", target)).lstrip("/")
-    if not target or external or part not in parts:
-        raise WorkbookProblem(
-            f"{file}: sheet {title!r} leads to no part; "
-            "open and save it again in a spreadsheet program."
-        )
-    return part
-
-
-def _link_of(sheet: ElementTree.Element) -> str | None:
-    return next((value for key, value in sheet.attrib.items() if _LINK.fullmatch(key)), None)
-
-
 def _inside(folder: str, target: str) -> bool:
     if target.startswith("/"):
         return not target.startswith("//")
@@ -265,31 +247,3 @@ def _inside(folder: str, target: str) -> bool:
         if depth < 0:
             return False
     return ":" not in steps[0]
-
-
-def _names(book: ElementTree.Element, sheets: dict[str, str]) -> dict[str, tuple[Block, bool]]:
-    """The names that mean cells, each with whether it is hidden."""
-    titles = {title.casefold(): title for title in sheets}
-    found = {}
-    for element in book.iterfind("./{*}definedNames/{*}definedName"):
-        name = str(element.get("name"))
-        if element.get("localSheetId") is not None or name.startswith("_xl"):
-            continue
-        cells = _cells(element.text or "", titles.get)
-        if cells is not None:
-            found[name] = cells, element.get("hidden") in ("1", "true")
-    return found
-
-
-def _cells(reference: str, title_of: Callable[[str], str | None]) -> Block | None:
-    match = _REFERENCE.fullmatch(reference.strip().removeprefix("="))
-    if not match:
-        return None
-    written = match["plain"] or match["quoted"].replace("''", "'")
-    sheet = title_of(written.casefold())
-    if sheet is None:
-        return None
-    try:
-        return block(sheet, match["reach"])
-    except WorkbookProblem:  # a row or column that no sheet has
-        return None

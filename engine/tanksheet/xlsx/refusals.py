@@ -20,6 +20,10 @@ def deceptive(file: str, what: str) -> WorkbookProblem:
     return WorkbookProblem(f"{file}: {what}, which no real workbook does; do not trust this file.")
 
 
+def too_much(file: str, what: str) -> WorkbookProblem:
+    return WorkbookProblem(f"{file}: it holds {what}; delete what it does not need.")
+
+
 def has_doctype(file: str) -> WorkbookProblem:
     return WorkbookProblem(
         f"{file}: its XML declares a document type, which no .xlsx file does; "

@@ -9,7 +9,9 @@ from __future__ import annotations
 import contextlib
 import io
 import os
+import secrets
 import shutil
+import time
 import zipfile
 from collections.abc import Mapping
 from pathlib import Path
@@ -17,11 +19,14 @@ from xml.etree import ElementTree
 
 from tanksheet.errors import SheetError, WorkbookProblem
 from tanksheet.xlsx.address import Address, Value
-from tanksheet.xlsx.reading import BOOK, LINKS, MAIN, RELATIONS, sheet_homes
+from tanksheet.xlsx.listing import BookList, LinkList, sheet_homes
+from tanksheet.xlsx.reading import BOOK, LINKS, MAIN, RELATIONS
 
 CORE = "docProps/core.xml"
 FIXED = (1980, 1, 1, 0, 0, 0)  # the earliest date that a zip entry can carry
 FIXED_TEXT = "2026-01-01T00:00:00Z"
+BESIDE = ".tanksheet-new-"  # begins the names of files that are being written
+LEFT_OVER_SECONDS = 3600.0
 
 
 def finished(package: bytes, values: Mapping[Address, Value]) -> bytes:
@@ -56,8 +61,12 @@ def write_parts(parts: Mapping[str, bytes]) -> bytes:
 
 def sheet_parts(parts: Mapping[str, bytes]) -> dict[str, str]:
     """Which part holds each sheet, by the sheet's title."""
-    book, links = ElementTree.fromstring(parts[BOOK]), ElementTree.fromstring(parts[LINKS])
-    return sheet_homes("this workbook", book, links, parts)
+    file = "this workbook"
+    book, links = BookList(file), LinkList(file)
+    for reader, part in ((book, BOOK), (links, LINKS)):
+        for _ in reader.read([parts[part]]):
+            pass
+    return sheet_homes(file, book.sheets, links.links, parts)
 
 
 def _with_values(part: bytes, values: Mapping[str, Value]) -> bytes:
@@ -119,17 +128,25 @@ def _around(left: bytes, right: bytes) -> str:
 def replace_file(path: Path, content: bytes) -> None:
     """Writes beside the target, then swaps: a failure leaves the old file as it was.
 
+    Other runs may write the same target: whoever swaps last wins, and the file is whole at any
+    time. A link stays a link; the file that it leads to is replaced.
+
     Raises: WorkbookProblem when the file or its folder is read-only, missing or full.
     """
-    beside = path.with_name(f".{path.name}.{os.getpid()}.new")
+    target = Path(os.path.realpath(path))
+    beside = target.with_name(f"{BESIDE}{secrets.token_hex(8)}")
     try:
-        old = path.exists()
+        old = target.stat() if target.exists() else None
         if old:  # the swap asks the folder only, so ask the file itself first
-            path.open("r+b").close()
-        beside.write_bytes(content)
+            target.open("r+b").close()
+        with beside.open("xb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())  # else a loss of power may swap in a file without content
         if old:
-            shutil.copymode(path, beside)
-        beside.replace(path)
+            _keep_owner(target, beside, old)
+        beside.replace(target)
+        _settle(target.parent)
     except OSError as problem:
         raise WorkbookProblem(
             f"{path}: cannot be written ({problem.strerror}); nothing was changed"
@@ -137,3 +154,30 @@ def replace_file(path: Path, content: bytes) -> None:
     finally:
         with contextlib.suppress(OSError):
             beside.unlink()
+    _sweep(target.parent)
+
+
+def _keep_owner(target: Path, beside: Path, old: os.stat_result) -> None:
+    if hasattr(os, "chown"):
+        with contextlib.suppress(OSError):  # only root may give a file away
+            os.chown(beside, old.st_uid, old.st_gid)
+    shutil.copymode(target, beside)
+
+
+def _settle(folder: Path) -> None:
+    """The swap itself is on the disk only once the folder is."""
+    if os.name == "posix":
+        with contextlib.suppress(OSError):
+            handle = os.open(folder, os.O_RDONLY)
+            try:
+                os.fsync(handle)
+            finally:
+                os.close(handle)
+
+
+def _sweep(folder: Path) -> None:
+    """Removes what killed runs have left, once no run can still be writing it."""
+    with contextlib.suppress(OSError):
+        for left in folder.glob(f"{BESIDE}*"):
+            if time.time() - left.stat().st_mtime > LEFT_OVER_SECONDS:
+                left.unlink()

@@ -89,10 +89,12 @@ def make(options: argparse.Namespace) -> int:
 def run(options: argparse.Namespace) -> int:
     from tanksheet.recalc import engine
     from tanksheet.recalc.adapter import COMMAND_SECONDS
+    from tanksheet.recalc.opendocument import as_xlsx
 
     until = time.monotonic() + COMMAND_SECONDS
     settings = dict(_setting(text) for text in options.set)
-    with engine(options.engine).begin(options.file, until) as session:
+    able = engine(options.engine)
+    with as_xlsx(options.file) as path, able.begin(path, until) as session:
         # The engine loads the file while the plan behind it is made here.
         from tanksheet.sheets.run import run_in
         from tanksheet.templates import book_of
@@ -120,6 +122,7 @@ def _printed(value: Any) -> str:
 
 
 def verify(options: argparse.Namespace) -> int:
+    from tanksheet.recalc.opendocument import as_xlsx
     from tanksheet.templates import TEMPLATES, book, book_of
 
     if options.all:
@@ -132,12 +135,13 @@ def verify(options: argparse.Namespace) -> int:
             return max(_verified(path, plan, options) for path, plan in plans)
     if options.file is None:
         raise WorkbookProblem("name a workbook file or say --all")
-    plan = book_of(options.file)
-    if plan is None:
-        raise WorkbookProblem(
-            f"{options.file} is not a Tanksheet workbook; nothing to compare with"
-        )
-    return _verified(options.file, plan, options)
+    with as_xlsx(options.file) as path:
+        plan = book_of(path)
+        if plan is None:
+            raise WorkbookProblem(
+                f"{options.file} is not a Tanksheet workbook; nothing to compare with"
+            )
+        return _verified(path, plan, options)
 
 
 def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:

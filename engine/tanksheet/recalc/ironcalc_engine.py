@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 from tanksheet.errors import SheetError
@@ -17,9 +18,20 @@ LANGUAGE, TIME_ZONE = "en", "UTC"
 class IronCalcBook(RestoringBook):
     def load(self) -> None:
         self._library: Any = importlib.import_module("ironcalc")
-        self._book: Any = self._library.load_from_xlsx(self.path, LANGUAGE, TIME_ZONE, LANGUAGE)
+        try:
+            self._book: Any = self._read()
+        except BaseException:
+            # Seldom needed, and every child would wait for it.
+            from tanksheet.xlsx.completing import named_styles_added
+
+            if not named_styles_added(Path(self.path)):
+                raise
+            self._book = self._read()
         sheets = self._book.get_worksheets_properties()
         self._index = {str(sheet["name"]): index for index, sheet in enumerate(sheets)}
+
+    def _read(self) -> Any:
+        return self._library.load_from_xlsx(self.path, LANGUAGE, TIME_ZONE, LANGUAGE)
 
     def put(self, values: Mapping[Address, Value]) -> None:
         for where, value in values.items():

@@ -20,6 +20,7 @@ from tanksheet.recalc.libreoffice_found import python_with_uno, said_version, so
 from tanksheet.recalc.session import BookSession, OutsideEngine
 from tanksheet.recalc.wire import place, received, sent
 from tanksheet.xlsx.address import Address, Value
+from tanksheet.xlsx.ods import is_ods, refuse_unless_ods
 from tanksheet.xlsx.reading import sheet_names
 
 START_SECONDS = CALL_SECONDS = CONVERT_SECONDS = 60.0
@@ -137,16 +138,24 @@ def _started(until: float) -> Child:
     return worker
 
 
-def convert(path: Path, out_dir: Path, kind: Literal["pdf", "ods", "xlsx"]) -> Path:
-    """Have LibreOffice write an .xlsx file as PDF, ODS or XLSX into a folder; gives the new file.
+def convert(
+    path: Path,
+    out_dir: Path,
+    kind: Literal["pdf", "ods", "xlsx"],
+    seconds: float = CONVERT_SECONDS,
+) -> Path:
+    """Have LibreOffice write an .xlsx or .ods file as another kind into a folder; gives the new.
 
     A file of that name in the folder is replaced once the new one is complete. Raises
     WorkbookProblem for a file that is no workbook or would be its own result, and EngineProblem
-    when LibreOffice is missing, fails or takes more than a minute.
+    when LibreOffice is missing, fails or takes more seconds than it may.
     """
     path, target = Path(path), Path(out_dir) / f"{Path(path).stem}.{kind}"
     LibreOffice().need()
-    sheet_names(path)
+    if is_ods(path):
+        refuse_unless_ods(path)
+    else:
+        sheet_names(path)
     if target.resolve() == path.resolve():
         raise WorkbookProblem(f"{path.name}: the result would replace it; choose another folder.")
     target.parent.mkdir(parents=True, exist_ok=True)
@@ -154,7 +163,7 @@ def convert(path: Path, out_dir: Path, kind: Literal["pdf", "ods", "xlsx"]) -> P
         source = Path(made) / "in" / path.name
         source.parent.mkdir()
         shutil.copyfile(path, source)
-        _run_conversion(source, Path(made), kind)
+        _run_conversion(source, Path(made), kind, seconds)
         result = Path(made) / target.name
         if not result.exists():
             raise EngineProblem(f"LibreOffice could not convert {path.name} to {kind}.")
@@ -162,7 +171,7 @@ def convert(path: Path, out_dir: Path, kind: Literal["pdf", "ods", "xlsx"]) -> P
     return target
 
 
-def _run_conversion(source: Path, folder: Path, kind: str) -> None:
+def _run_conversion(source: Path, folder: Path, kind: str, seconds: float) -> None:
     profile = (folder / "profile").resolve().as_uri()
     process = subprocess.Popen(
         [
@@ -177,10 +186,10 @@ def _run_conversion(source: Path, folder: Path, kind: str) -> None:
         start_new_session=True,
     )
     try:
-        process.wait(CONVERT_SECONDS)
+        process.wait(seconds)
     except subprocess.TimeoutExpired:
         raise EngineProblem(
-            f"LibreOffice took more than {CONVERT_SECONDS:.0f} s to convert {source.name}."
+            f"LibreOffice took more than {seconds:.0f} s to convert {source.name}."
         ) from None
     finally:
         kill_groups([process.pid])

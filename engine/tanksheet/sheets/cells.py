@@ -89,6 +89,15 @@ class Mark:
     pattern: str = ""
 
 
+def begins_with(cell: str, word: str) -> str:
+    """The formula of a mark on cells whose text begins with a word.
+
+    The word stands first: Gnumeric saves the other order as a rule of the kind "beginsWith" and
+    leaves out the text that such a rule needs, so that other programs lose the colour.
+    """
+    return f'"{word}"=LEFT({cell},{len(word)})'
+
+
 @dataclass(frozen=True)
 class Picture:
     """A line chart over a grid: one line a column, the row headings along the bottom."""

@@ -22,7 +22,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from tanksheet.definition import catalogue
 from tanksheet.formula import lambda_comment, lambda_text
 from tanksheet.sheets.book import Book
-from tanksheet.sheets.cells import Formula, Mark, Picture, Rule, Sheet, Spec
+from tanksheet.sheets.cells import Formula, Mark, Picture, Rule, Sheet, Spec, begins_with
 from tanksheet.sheets.compiled import compiled
 from tanksheet.sheets.evaluate import Settings
 from tanksheet.sheets.reference import ID_NAME, id_cell, sources_sheet, tables_sheet
@@ -136,7 +136,7 @@ def _verdict_marks(sheet: Sheet) -> Iterable[Mark]:
         cell = spec.cell.cell
         if spec.style in ("verdict", "verdict line", "card", "grid words"):
             for word in ("pass", "caution", "stop"):
-                yield Mark((spec.cell,), f'"{word}"=LEFT({cell},{len(word)})', word)
+                yield Mark((spec.cell,), begins_with(cell, word), word)
         if spec.style == "entry note":
             settled = f'OR({cell}="ok",{cell}="left blank")'
             yield Mark((spec.cell,), f"NOT({settled})", "wrong")

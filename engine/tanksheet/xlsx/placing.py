@@ -30,17 +30,19 @@ def write_values(package: Package, target: Path, inputs: Mapping[Address, Value]
     Raises WorkbookProblem when a sheet is not in the file. Cells that ``bound_cells`` names must
     not be set.
     """
-    changed = {
-        package.sheets[sheet]: (sheet, {where: inputs[where] for where in places})
-        for sheet, places in by_sheet(package, inputs).items()
-    }
+    changed = {}
+    for sheet, places in by_sheet(package, inputs).items():
+        part, values = package.sheets[sheet], {where: inputs[where] for where in places}
+        changed[part] = _placed(package, part, sheet, values)
+    copy_with(package, target, changed)
+
+
+def copy_with(package: Package, target: Path, changed: Mapping[str, Iterator[bytes]]) -> None:
+    """Writes a copy, not packed, in which some parts have another content."""
     with zipfile.ZipFile(target, "w") as copy:
         for part in package.parts:
-            pieces = package.pieces(part)
-            if part in changed:
-                pieces = _placed(package, part, *changed[part])
             with copy.open(zipfile.ZipInfo(part), "w", force_zip64=True) as stream:
-                for piece in pieces:
+                for piece in changed.get(part) or package.pieces(part):
                     stream.write(piece)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from tanksheet.sheets.book import Book, part
-from tanksheet.sheets.cells import Mark
+from tanksheet.sheets.cells import Mark, begins_with
 from tanksheet.sheets.columns import Maker, Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
@@ -114,9 +114,7 @@ def _fill_pairs(page: Page, count: int, first_row: int) -> None:
         table.computed(f"pair_{j + 1}", 2 + j, _pair(j), known=TEXT, style="grid")
     cells = tuple(page.sheet.at(2 + j, table.first + i) for i in range(count) for j in range(count))
     for word, style in (("stop", "stop"), ("apart", "caution")):
-        first = cells[0].cell
-        test = f'LEFT({first},{len(word)})="{word}"'
-        page.sheet.marks.append(Mark(cells, test, style))
+        page.sheet.marks.append(Mark(cells, begins_with(cells[0].cell, word), style))
     page.sheet.row = below
 
 

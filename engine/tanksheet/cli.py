@@ -40,7 +40,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except MemoryError:
         print("tanksheet: this needs more memory than there is", file=sys.stderr)
     except KeyboardInterrupt:
-        print("tanksheet: stopped; nothing that was being written was changed", file=sys.stderr)
+        print("tanksheet: stopped", file=sys.stderr)
         return INTERRUPTED
     return 2
 

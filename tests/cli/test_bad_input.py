@@ -226,23 +226,6 @@ def test_make_does_not_replace_without_force(tmp_path: Path, capsys: Capture) ->
     assert list(tmp_path.iterdir()) == [path]
 
 
-def test_make_on_a_full_disk(
-    tmp_path: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    path = tmp_path / "stock-tank.xlsx"
-    path.write_bytes(b"my own")
-
-    def full(self: Path, content: bytes) -> int:
-        with self.open("wb") as file:
-            file.write(content[:100])
-        raise OSError(errno.ENOSPC, "No space left on device")
-
-    monkeypatch.setattr(Path, "write_bytes", full)
-    call = ["make", "stock-tank", "--out", str(tmp_path), "--force"]
-    [line] = refused(call, path, capsys)
-    assert re.search(r"stock-tank\.xlsx: cannot be written \(No space left on device\)", line)
-
-
 def test_make_onto_a_read_only_file(
     tmp_path: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -261,15 +244,6 @@ def test_make_onto_a_read_only_file(
     call = ["make", "stock-tank", "--out", str(tmp_path), "--force"]
     [line] = refused(call, path, capsys)
     assert "stock-tank.xlsx: cannot be written (Permission denied)" in line
-
-
-def test_make_into_a_folder_that_is_missing(tmp_path: Path, capsys: Capture) -> None:
-    path = tmp_path / "nowhere" / "stock-tank.xlsx"
-    assert main(["make", "stock-tank", "--out", str(path.parent)]) == 2
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert re.fullmatch(r"tanksheet: .*stock-tank\.xlsx: cannot be written \(No such.*\n", said.err)
-    assert list(tmp_path.iterdir()) == []
 
 
 def test_make_names_what_there_is(tmp_path: Path, capsys: Capture) -> None:

@@ -11,7 +11,7 @@ import re
 import time
 import tracemalloc
 import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -400,20 +400,3 @@ def test_markup_in_utf_16_is_converted() -> None:
         if encoding == "utf-16-be":
             markup = b"\xfe\xff" + markup
         assert as_utf8(markup, "a") == text.replace("UTF-16", "UTF-8").encode()
-
-
-def test_a_failed_write_leaves_the_old_file(farm: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    target = farm.with_name("kept.xlsx")
-    target.write_bytes(b"old")
-    full: Callable[..., int] = Path.write_bytes
-
-    def fail(self: Path, content: bytes) -> int:
-        full(self, content[:100])
-        raise OSError(28, "No space left on device")
-
-    monkeypatch.setattr(Path, "write_bytes", fail)
-    with pytest.raises(WorkbookProblem, match="No space left on device.*nothing was changed"):
-        write_functions(farm, target, force=True)
-    monkeypatch.undo()
-    assert target.read_bytes() == b"old"
-    assert sorted(p.name for p in farm.parent.iterdir()) == ["dots.png", "farm.xlsx", "kept.xlsx"]

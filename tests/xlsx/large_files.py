@@ -58,19 +58,20 @@ def sheet(*inside: Pieces | str, before: str = "", after: str = "") -> Pieces:
 def write(path: Path, base: bytes, changes: Mapping[str, Pieces | str]) -> Path:
     """The workbook ``base`` with one more sheet, called Big, and with these changes.
 
-    A new text for SHEET is the whole sheet, one for BOOK goes among the names, one for STRINGS
-    behind the strings; any other is a part of its own.
+    A new text for SHEET is the whole sheet, one for BOOK goes among the names; any other is a part
+    of its own.
     """
     parts = read_parts(base)
     _add(parts, BOOK, "</sheets>", '<sheet name="Big" sheetId="99" r:id="rIdBig"/>{}')
     _add(parts, BOOK, "</definedNames>", f"{FIRST}{{}}")
     _add(parts, LINKS, "</Relationships>", f"{LINK}{{}}")
     _add(parts, TYPES, "</Types>", f"{KIND}{{}}")
-    changed: dict[str, Pieces | str] = {SHEET: "".join(sheet(ONE)), **changes}
+    no_strings = f'<sst xmlns="{MAIN}"/>'
+    changed: dict[str, Pieces | str] = {SHEET: "".join(sheet(ONE)), STRINGS: no_strings, **changes}
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as file:
         for name, content in parts.items():
             inside = changed.pop(name, "")
-            end = {BOOK: "</definedNames>", STRINGS: "</sst>"}.get(name, "")
+            end = "</definedNames>" if name == BOOK else ""
             head, tail = content.decode("latin-1").rsplit(end, 1) if end else ("", "")
             pieces = [head, *([inside] if isinstance(inside, str) else inside), end + tail]
             _store(file, name, pieces if end else [content.decode("latin-1")])
@@ -92,10 +93,14 @@ def _store(file: zipfile.ZipFile, name: str, pieces: Iterable[str]) -> None:
 
 FIRST = '<definedName name="first">Big!$A$1</definedName>'
 ONE = '<row r="1"><c r="A1"><v>1</v></c></row>'
-LINK = f'<Relationship Id="rIdBig" Type="{RELATIONS}/worksheet" Target="worksheets/big.xml"/>'
+LINK = (
+    f'<Relationship Id="rIdBig" Type="{RELATIONS}/worksheet" Target="worksheets/big.xml"/>'
+    f'<Relationship Id="rIdWords" Type="{RELATIONS}/sharedStrings" Target="sharedStrings.xml"/>'
+)
+SPREADSHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml"
 KIND = (
-    '<Override PartName="/xl/worksheets/big.xml" ContentType="application/vnd.'
-    'openxmlformats-officedocument.spreadsheetml.worksheet+xml"/>'
+    f'<Override PartName="/{SHEET}" ContentType="{SPREADSHEET}.worksheet+xml"/>'
+    f'<Override PartName="/{STRINGS}" ContentType="{SPREADSHEET}.sharedStrings+xml"/>'
 )
 
 
@@ -136,21 +141,36 @@ HOSTILE: dict[str, Callable[[int], dict[str, Pieces | str]]] = {
     "cells": lambda size: {SHEET: sheet(many(row, size))},
     "tiny cells": lambda size: {SHEET: sheet('<row r="1">', noisy(long("<c/>", size)), "</row>")},
     "array formulas": lambda size: {
-        SHEET: sheet(many(lambda i: f'<row><c><f t="array" ref="A{i + 1}">1</f></c></row>', size))
+        SHEET: sheet(
+            many(
+                lambda i: (
+                    f'<row r="{i + 1}"><c r="A{i + 1}"><f t="array" ref="A{i + 1}">1</f></c></row>'
+                ),
+                size,
+            )
+        )
     },
     "empty numbers": lambda size: {
-        SHEET: sheet(many(lambda i: f'<row r="{i + 1}"><c t="n"/></row>', size))
+        SHEET: sheet(many(lambda i: f'<row r="{i + 1}"><c r="A{i + 1}" t="n"/></row>', size))
     },
     "elements side by side": lambda size: {SHEET: sheet(noisy(long("<a/>", size)))},
     "elements in each other": lambda size: {SHEET: deep(size)},
     "words for elements": lambda size: {SHEET: sheet(many(lambda i: f"<a{i:x}/>", size))},
-    "shared strings": lambda size: {STRINGS: many(lambda i: f"<si><t>{i}</t></si>", size)},
+    "shared strings": lambda size: {
+        STRINGS: itertools.chain(
+            [f'<sst xmlns="{MAIN}">'],
+            many(lambda i: f"<si><t>{i}</t></si>", size),
+            ["</sst>"],
+        )
+    },
     "one text": lambda size: {SHEET: text_cell(size)},
     "one attribute": lambda size: {SHEET: attribute(size)},
     "one comment": lambda size: {
         SHEET: sheet("<!-- ", noisy_text("z", size), ' --><row r="1"><c r="A1"/></row>')
     },
-    "many parts": lambda size: {f"xl/media/{i}.xml": "<a/>" for i in range(size // 1000)},
+    "many parts": lambda size: {
+        f"xl/media/{i}.xml": "<a/>" for i in range(10_001 + min(size // 10_000, 50_000))
+    },
     "links": lambda size: {
         "xl/worksheets/_rels/big.xml.rels": itertools.chain(
             ["<Relationships>"],

@@ -132,23 +132,6 @@ def test_a_new_file_and_a_replaced_one(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == [path]
 
 
-def test_a_full_disk_leaves_the_old_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    path = tmp_path / "book.xlsx"
-    path.write_bytes(b"old")
-
-    def full(self: Path, content: bytes) -> int:
-        with self.open("wb") as file:
-            file.write(content[:2])
-        raise OSError(errno.ENOSPC, "No space left on device")
-
-    monkeypatch.setattr(Path, "write_bytes", full)
-    with pytest.raises(WorkbookProblem, match=r"book\.xlsx: cannot be written \(No space left"):
-        replace_file(path, b"new and longer")
-    monkeypatch.undo()
-    assert path.read_bytes() == b"old"
-    assert list(tmp_path.iterdir()) == [path]
-
-
 def test_a_swap_that_fails_leaves_the_old_file(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -18,6 +18,7 @@ from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import stored_values
 
+MOST_CELLS = 100_000  # of one name that is set or read
 Result = dict[str, Any]
 # What a person types for a name; a program may also give a number, None for a blank, or several.
 Typed = str | float | None | Sequence[Value]
@@ -47,7 +48,13 @@ class Target:
             raise WorkbookProblem(
                 f"{self.path.name}: there is no name {name!r}; did you mean {', '.join(near)}?"
             )
-        return self.names[name]
+        cells = self.names[name]
+        if len(cells) > MOST_CELLS:
+            raise WorkbookProblem(
+                f"{self.path.name}: the name {name!r} covers {len(cells):,} cells, and the most "
+                f"taken is {MOST_CELLS:,}; name the part of them that you need."
+            )
+        return cells
 
 
 def run(

@@ -10,7 +10,7 @@ import re
 import zipfile
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from xml.sax.saxutils import escape
+from xml.sax.saxutils import escape, quoteattr
 
 from tanksheet.errors import SheetError, WorkbookProblem
 from tanksheet.xlsx.address import Address, Value
@@ -175,7 +175,7 @@ class _Placer(Elements):
 
     def _cell(self, where: Address, style: str = "") -> str:
         kind, inner = _content(self.values[where], self.prefix)
-        facts = f' r="{where.cell}"' + (f' s="{escape(style)}"' if style else "") + kind
+        facts = f' r="{where.cell}"' + (f" s={quoteattr(style)}" if style else "") + kind
         closed = f">{inner}</{self.prefix}c>" if inner else "/>"
         return f"<{self.prefix}c{facts}{closed}"
 

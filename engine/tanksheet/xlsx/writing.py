@@ -7,6 +7,7 @@ would show empty cells. The values come from the Python engine and are set here,
 from __future__ import annotations
 
 import contextlib
+import errno
 import io
 import os
 import secrets
@@ -136,6 +137,8 @@ def replace_file(path: Path, content: bytes) -> None:
     target = Path(os.path.realpath(path))
     beside = target.with_name(f"{BESIDE}{secrets.token_hex(8)}")
     try:
+        if target.is_symlink():  # links in a circle, which nothing stands behind
+            raise OSError(errno.ELOOP, os.strerror(errno.ELOOP))
         old = target.stat() if target.exists() else None
         if old:  # the swap asks the folder only, so ask the file itself first
             target.open("r+b").close()

@@ -18,7 +18,7 @@ from engines_needed import need
 from package_edits import GetWorkbook, delete_name
 from tanksheet.cli import main
 from tanksheet.errors import WorkbookProblem
-from tanksheet.recalc import ENGINES, convert, libreoffice_engine, opendocument
+from tanksheet.recalc import ENGINES, convert, libreoffice_engine
 from tanksheet.recalc.opendocument import as_xlsx
 from tanksheet.templates import TEMPLATES
 from tanksheet.xlsx.writing import read_parts
@@ -186,12 +186,11 @@ def test_without_libreoffice(
     with zipfile.ZipFile(path, "w") as file:
         file.writestr("mimetype", "application/vnd.oasis.opendocument.spreadsheet")
         file.writestr("META-INF/manifest.xml", "<manifest/>")
-    for room in (opendocument, libreoffice_engine):
-        monkeypatch.setattr(room, "soffice", lambda: None)
+    monkeypatch.setattr(libreoffice_engine, "soffice", lambda: None)
     assert main(["run", str(path)]) == 2
     assert capsys.readouterr().err == (
-        "tanksheet: a.ods: only LibreOffice can read .ods files for this, and it is not installed; "
-        "install it, or save the file as .xlsx.\n"
+        "tanksheet: a.ods: .ods files are read through LibreOffice; save it as .xlsx. "
+        "LibreOffice is not installed, or its soffice is not on the search path.\n"
     )
 
 

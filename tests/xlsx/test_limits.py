@@ -1,9 +1,8 @@
 """Hostile and merely big files take at most 1 GB and 60 s; then one line and exit code 2.
 
 The files here unpack to 3 MB and meet limits of a tenth of the real ones, which shows the same in
-little time. The whole size: ``PYTHONPATH=engine:tests python tests/xlsx/test_limits.py``; it makes
-files that unpack to 190 MB
-and says for each command what it took.
+little time. ``PYTHONPATH=engine:tests python tests/xlsx/test_limits.py`` makes files that unpack to
+190 MB and says for each command what it took.
 """
 
 from __future__ import annotations

@@ -110,6 +110,9 @@ def _add_verify(verbs: Any) -> None:
     command.add_argument("--cases", type=_count, default=200, help="random cases, fast engine")
     command.add_argument("--engines", default="", help="names with commas between; else all")
     command.add_argument("--seed", type=int, default=1)
+    command.add_argument(
+        "--seconds", type=_count, default=50, help="for all engines of a workbook together; 0: any"
+    )
     command.add_argument("--no-edges", action="store_true", help="leave out the bad entries")
     command.set_defaults(command=commands.verify)
 
@@ -118,6 +121,7 @@ def _add_calc(verbs: Any) -> None:
     command = verbs.add_parser("calc", help="evaluate one formula")
     command.add_argument("formula", help="'=FERT.STOCKMASS(150,15.5,100,200)'")
     command.add_argument("--host", default="python")
+    command.add_argument("--json", action="store_true", help="for programs")
     command.set_defaults(command=commands.calc)
 
 

@@ -151,8 +151,11 @@ def _amount(cell: Any) -> float:
     return float(cell) if is_number(cell) else 0.0
 
 
-def _is(cell: Any, word: str) -> bool:
-    return isinstance(cell, str) and cell.lower() == word.lower()
+def _is(cell: Any, word: Any) -> bool:
+    """Whether a cell holds a word, in any case; what is no text is no word."""
+    if isinstance(word, CarriedFault):
+        raise word.fault
+    return isinstance(cell, str) and isinstance(word, str) and cell.lower() == word.lower()
 
 
 def dot(left: Sequence[Any], right: Sequence[Any]) -> float:
@@ -161,15 +164,21 @@ def dot(left: Sequence[Any], right: Sequence[Any]) -> float:
 
 
 def sum_where(words: Sequence[Any], word: str, amounts: Sequence[Any]) -> float:
-    """Sum of the amounts beside a word; a blank or text among them counts as 0."""
+    """Sum of the amounts beside a word; a blank or text among them counts as 0.
+
+    Write the word out where another row may hold an error: a sheet passes such a row over for a
+    word that stands in the formula, and lets the error through for one that stands in a cell.
+    """
     return math.fsum(_amount(n) for w, n in zip(words, amounts) if _is(w, word))
 
 
 def position(word: str, words: Sequence[Any]) -> float:
     """Where a word first stands, from 1.
 
-    Raises: NotListed (#N/A in a sheet) when it does not.
+    Raises: NotListed (#N/A in a sheet) when it does not, or is blank.
     """
+    if _is("", word):
+        raise NotListed("a blank stands nowhere; choose a word from the list")
     for place, each in enumerate(words, 1):
         if _is(each, word):
             return float(place)
@@ -177,7 +186,10 @@ def position(word: str, words: Sequence[Any]) -> float:
 
 
 def among(word: str, words: Sequence[Any]) -> bool:
-    """Whether a word stands in a column."""
+    """Whether a word stands in a column; an error among its cells comes through."""
+    for each in words:
+        if isinstance(each, CarriedFault):
+            raise each.fault
     return any(_is(each, word) for each in words)
 
 

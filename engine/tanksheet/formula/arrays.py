@@ -181,7 +181,10 @@ FUNCTIONS: dict[str, Callable[..., Array]] = {
     "standard_deviation": functools.partial(np.nanstd, axis=-1, ddof=1),
     "lowest_total": _lowest_total,
     "dot": lambda left, right: np.sum(left * right, axis=-1),
-    "sum_where": lambda words, word, amounts: np.sum(np.where(words == word, amounts, 0), axis=-1),
+    "same": lambda words, word: _lower(words) == _lower(word),
+    "sum_where": lambda words, word, amounts: np.sum(
+        np.where(_lower(words) == _lower(word), amounts, 0), axis=-1
+    ),
     "not_numbers": lambda *parts: np.nan,
     "is_number": lambda number: ~np.isnan(number),
     "all": lambda *parts: functools.reduce(np.minimum, parts),
@@ -243,6 +246,8 @@ class _Runner:
 
     def run_call(self, node: Call) -> Array:
         arguments = [self.run(argument) for argument in node.arguments]
+        if node.function == "literal":
+            return arguments[0]
         if node.function in ("min", "max"):
             return self.extreme(node.function, arguments)
         result = np.asarray(FUNCTIONS[node.function](*arguments), dtype=float)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import operator
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -12,6 +13,17 @@ from tanksheet.formula.nodes import Const, Facts, If, Node, Op, is_negation, is_
 
 def is_plain(node: Node) -> bool:
     return isinstance(node, Const) and isinstance(node.value, (int, float))
+
+
+def is_plain_word(node: Node) -> bool:
+    """Whether a word is written out and says the same as a criterion of SUMIF: letters first, and
+    nothing that a criterion reads as a pattern, a comparison, a number or a truth value."""
+    return (
+        isinstance(node, Const)
+        and isinstance(node.value, str)
+        and re.fullmatch(r"[A-Za-z][A-Za-z _-]*", node.value) is not None
+        and node.value.upper() not in ("TRUE", "FALSE")
+    )
 
 
 IDLE_RIGHT = (("+", 0), ("-", 0), ("*", 1), ("/", 1))

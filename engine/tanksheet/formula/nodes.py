@@ -73,7 +73,10 @@ class Fail(Node):
 
 
 ARITHMETIC = frozenset("+-*/^")
+# Calls whose result is no number for certain.
+NO_NUMBERS = frozenset(("shown", "all", "any", "is_number", "among", "nth", "literal"))
 COMPARISONS = frozenset(("=", "<>", "<", "<=", ">", ">="))
+PATTERN = frozenset("*?~")
 # What is known of cells and parameters: name -> glossary-like entry (range, kind).
 Facts = Mapping[str, Quantity]
 ANY_NUMBER = Quantity(Number, "any number")
@@ -93,8 +96,20 @@ def is_number(node: Node, facts: Facts) -> bool:
     if isinstance(node, Lookup):
         return isinstance(rows(node.table)[0][node.column], float)
     if isinstance(node, Call):
-        return node.function not in ("shown", "all", "any", "is_number", "among", "nth")
+        return node.function not in NO_NUMBERS
     return isinstance(node, (Neg, Fail))
+
+
+def may_be_typed(node: Node, facts: Facts) -> bool:
+    """Whether a word may hold whatever a person types: it then goes into no search as it stands,
+    since a search reads ``*``, ``?`` and ``~`` as a pattern."""
+    if isinstance(node, Const):
+        return isinstance(node.value, str) and bool(PATTERN & set(node.value))
+    if isinstance(node, Ref):  # a word known to be one of a list was compared with the list
+        return not (node.name in facts and facts[node.name].words)
+    if isinstance(node, If):
+        return may_be_typed(node.yes, facts) or may_be_typed(node.no, facts)
+    return not isinstance(node, (Lookup, Fail))
 
 
 def is_condition(node: Node) -> bool:

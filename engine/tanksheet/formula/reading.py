@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 
 from tanksheet import definition, subset, tables
 from tanksheet.errors import Fault, NotCompilable, SheetError
-from tanksheet.formula.folding import chosen, folded, is_plain
+from tanksheet.formula.folding import chosen, folded, is_plain, is_plain_word
 from tanksheet.formula.guards import guarded, in_domain
 from tanksheet.formula.nodes import (
     ANY_NUMBER,
@@ -30,9 +30,11 @@ from tanksheet.formula.nodes import (
     is_condition,
     is_negation,
     is_number,
+    may_be_typed,
 )
 from tanksheet.formula.source import syntax_of
 from tanksheet.formula.vocabulary import BUILTINS, OPERATORS, WORDS
+from tanksheet.units import Quantity
 
 
 def read_calculation(function: Callable[..., Any]) -> Node:
@@ -52,10 +54,15 @@ def read_call(function: Callable[..., Any], arguments: Sequence[Node], facts: Fa
     # Inside the checks every argument lies in the parameter's range, so nested calls may know it.
     known = dict(facts)
     for argument, entry in zip(arguments, record.parameters.values(), strict=True):
-        if isinstance(argument, Ref):
+        if isinstance(argument, Ref) and not _is_listed(argument.name, entry, facts):
             known[argument.name] = entry
     body = read_function(record.body, arguments, known)
     return guarded(body, list(zip(arguments, record.parameters.values(), strict=True)), facts)
+
+
+def _is_listed(name: str, entry: Quantity, facts: Facts) -> bool:
+    """Whether more is known of a word already than that it is a word: the list that it is from."""
+    return entry.is_word and not entry.words and name in facts and bool(facts[name].words)
 
 
 def read_function(function: Callable[..., Any], arguments: Sequence[Node], facts: Facts) -> Node:
@@ -270,8 +277,16 @@ class _Reader:
             return self.called(node, function, arguments)
         for name, word in {**WORDS, **BUILTINS}.items():
             if function is word:
-                return in_domain(name, tuple(arguments), self.facts)
+                return self.word_call(node, name, tuple(arguments))
         self.refuse(node, f"a call of {ast.unparse(node.func)}")
+
+    def word_call(self, node: ast.Call, name: str, arguments: tuple[Node, ...]) -> Node:
+        if name == "position":
+            return Call(name, (self.literal(arguments[0]), arguments[1]))
+        if name == "sum_where" and not is_plain_word(arguments[1]):
+            words, word, amounts = arguments
+            return Call("dot", (Call("same", (words, word)), amounts))
+        return in_domain(name, arguments, self.facts)
 
     def counted(self, node: ast.Call, function: Any, given: int) -> None:
         record = definition.of(function)
@@ -295,7 +310,7 @@ class _Reader:
         listed = where[0] in tables.KEYS and where[1] in tables.rows(where[0])[0]
         self.refuse_unless(node, listed, f"no column {where[1]!r} in a table {where[0]!r}")
         if not isinstance(key, Const):
-            return Lookup(*where, key)
+            return Lookup(*where, self.literal(key))
         try:
             return Const(tables.look_up(*where, str(key.value)))
         except Fault as fault:
@@ -307,7 +322,11 @@ class _Reader:
             self.refuse(node, "is_listed() with a table that is not written out")
         name = str(table.value)
         column = next(c for c, entry in tables.rows(name)[0].items() if isinstance(entry, float))
-        return Call("is_number", (Lookup(name, column, key),))
+        return Call("is_number", (Lookup(name, column, self.literal(key)),))
+
+    def literal(self, key: Node) -> Node:
+        """A word to search for, with what a search would read as a pattern taken literally."""
+        return Call("literal", (key,)) if may_be_typed(key, self.facts) else key
 
     def named(self, node: ast.expr) -> Any:
         """What a plain name stands for in the body's module."""

@@ -22,7 +22,7 @@ from tanksheet.tables import KEYS
 LONGEST = 8192  # characters in a formula, Excel's limit
 STRENGTH = {"=": 1, "<>": 1, "<": 1, "<=": 1, ">": 1, ">=": 1, "&": 2, "+": 3, "-": 3}
 # Calls whose text is not one function but an expression.
-UNBRACKETED = ("ceil", "lowest_total", "not_numbers", "shown")
+UNBRACKETED = ("among", "ceil", "lowest_total", "not_numbers", "same", "shown")
 STRENGTH |= {"*": 4, "/": 4, "^": 5}
 SPELLING = {
     "min": "MIN",
@@ -159,11 +159,26 @@ class _Writer:
         # (LibreOffice lets the second of two errors win); the sign turns text into #VALUE!.
         return f'-("x"&{"&".join(self.piece(cell) for cell in cells)})'
 
+    def call_literal(self, word: Node) -> str:
+        # MATCH reads * and ? as a pattern unless ~ stands before them, and ~ as that sign.
+        text = self.write(word)
+        for sign in "~*?":
+            text = f'SUBSTITUTE({text},"{sign}","~{sign}")'
+        return text
+
     def call_position(self, word: Node, words: Node) -> str:
-        return f"MATCH({self.write(word)},{self.write(words)},0)"
+        found = f"MATCH({self.write(word)},{self.write(words)},0)"
+        if not (isinstance(word, Call) and word.function == "literal"):
+            return found
+        # Engines do not agree on whether a blank is found.
+        return f'IF({self.inner(word.arguments[0])}="",#N/A,{found})'
+
+    def call_same(self, words: Node, word: Node) -> str:
+        """1 for each cell that holds the word, 0 for the others; = knows no patterns."""
+        return f"({self.write(words)}={self.inner(word)})*1"
 
     def call_among(self, word: Node, words: Node) -> str:
-        return f"ISNUMBER({self.call_position(word, words)})"
+        return f"SUMPRODUCT({self.call_same(words, word)})>0"
 
     def call_ceil(self, number: Node) -> str:
         return f"-INT(-{self.inner(number)})"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from tanksheet.calc.ratio import feed_rate, percent_injected, tank_life
@@ -149,7 +150,8 @@ def _typed_products(table: Table) -> None:
 def _product_masses(table: Table) -> None:
     """What each product weighs, and how strong that makes its tank and the feed."""
     listed = each(work.listed_product, "products")
-    table.computed("listed", 10, listed, style="quiet", known=TEXT, hidden=True)
+    names = replace(TEXT, words=NAMES)
+    table.computed("listed", 10, listed, style="quiet", known=names, hidden=True)
     masses = each(work.grams, "listed", "amounts", "amount_units")
     quiet: dict[str, Any] = {"style": "quiet", "known": NUMBER, "hidden": True}
     table.computed("masses", 11, masses, pattern="0.0", **quiet)

@@ -12,7 +12,15 @@ import numpy as np
 import pytest
 
 from tanksheet import subset
-from tanksheet.errors import NotANumber, OutOfRange
+from tanksheet.errors import (
+    CarriedFault,
+    Fault,
+    NotANumber,
+    NotListed,
+    OutOfRange,
+    SheetError,
+    fault_for,
+)
 
 RANDOM = random.Random(20)
 LISTS = [[RANDOM.uniform(0, 1e3) for _ in range(size)] for size in (2, 3, 4, 5, 8, 17, 100)]
@@ -170,3 +178,40 @@ def test_check() -> None:
 )
 def test_is_number(value: object, expected: bool) -> None:
     assert subset.is_number(value) is expected
+
+
+# Columns of cells. What a search in a sheet does with case and patterns: Microsoft's pages on MATCH
+# and SUMIF; here a word finds only itself, in any case.
+TANKS = ["A", "b", "", "a", 5.0, "A*"]
+
+
+def test_words_among_cells_in_any_case() -> None:
+    assert subset.among("B", TANKS) and subset.among("a", TANKS) and subset.among("a*", TANKS)
+    for other in ("c", "?", "*", "5", "ab"):
+        assert not subset.among(other, TANKS)
+    assert subset.position("B", TANKS) == 2
+    assert subset.position("A*", TANKS) == 6
+    assert subset.sum_where(TANKS, "A", [1, 2, 4, 8, 16, 32]) == 9
+    assert subset.sum_where(TANKS, "*", [1, 2, 4, 8, 16, 32]) == 0
+
+
+@pytest.mark.parametrize("word", ["c", "*", "", 5.0, None])
+def test_a_word_that_stands_nowhere(word: object) -> None:
+    with pytest.raises(NotListed):
+        subset.position(word, TANKS)  # type: ignore[arg-type]
+
+
+def test_errors_among_cells() -> None:
+    """An error as the word, or among the cells that are asked, comes through with its own code."""
+    lost = CarriedFault(fault_for(SheetError.REF, "in a cell"))
+    for call in (
+        lambda: subset.among(lost, TANKS),  # type: ignore[arg-type]
+        lambda: subset.among("a", ["a", lost]),
+        lambda: subset.position(lost, TANKS),  # type: ignore[arg-type]
+        lambda: subset.sum_where(["a", "b"], "b", [1, lost]),
+    ):
+        with pytest.raises(Fault) as caught:
+            call()
+        assert caught.value.code is SheetError.REF
+    assert subset.sum_where(["a", "b"], "a", [1, lost]) == 1
+    assert subset.position("b", [lost, "b"]) == 2

@@ -20,6 +20,8 @@ USUAL = {
     "set_ratio": (1.0, 1000.0),
 }
 MOST_MMOL = 1000.0
+# Words that a search would find something by, were they read as patterns; none is listed.
+PATTERNS = ("*", "?*", "~", "*~")
 TABLES = {key: table for table, key in tables.KEYS.items()}
 
 
@@ -86,7 +88,7 @@ def bad_values(entry: Quantity) -> list[Any]:
         long = [5.0, "5 s", 4.0], [5.0, -1.0, 4.0], [None, None], [5.0, "", 4.0]
         return [*long, [5.0, SheetError.DIV, 4.0], [0.0, 0.0, 0.0], [7.0]]
     if entry.is_word:
-        return ["nothing like it", None, 5.0, *errors]
+        return ["nothing like it", None, 5.0, *PATTERNS, *errors]
     outside = [] if math.isinf(entry.low) else [entry.low if entry.above else entry.low - 1]
     outside += [] if math.isinf(entry.high) else [entry.high * 2]
     return [None, "abc", *outside, *errors]

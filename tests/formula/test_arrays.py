@@ -16,7 +16,9 @@ from tanksheet import catalogue
 from tanksheet.calc.ratio import dilution
 from tanksheet.definition import Calculation, of
 from tanksheet.errors import DividedByZero, NotANumber, NotListed, OutOfRange, SheetError
-from tanksheet.formula import array_function
+from tanksheet.formula import Ref, array_function
+from tanksheet.formula.arrays import run_tree
+from tanksheet.formula.nodes import Call, Const
 from tanksheet.tables import look_up
 
 ROWS = 200
@@ -210,3 +212,21 @@ def test_wrong_number_of_arguments() -> None:
 
 def test_these_tests_know_the_calculations() -> None:
     assert of(dilution) is DILUTION
+
+
+# As spreadsheets round what a person sees, half away from zero (Microsoft's page on ROUND): all of
+# these fall a hair short of the half in binary.
+@pytest.mark.parametrize(
+    ("number", "digits", "rounded"),
+    [(2.675, 2, 2.68), (1.005, 2, 1.01), (445.84999999999997, 1, 445.9), (-2.675, 2, -2.68)],
+)
+def test_rounding_on_a_hair(number: float, digits: int, rounded: float) -> None:
+    tree = Call("rounded", (Ref("number"), Const(digits)))
+    assert run_tree(tree, {"number": number}) == pytest.approx(rounded, rel=1e-15)
+
+
+def test_words_of_a_column_in_any_case() -> None:
+    """Sheets compare text without regard to case; by eye."""
+    tree = Call("sum_where", (Ref("words"), Const("A"), Ref("amounts")))
+    known = {"words": np.array(["a", "B", "A"]), "amounts": np.array([1.0, 2.0, 4.0])}
+    assert run_tree(tree, known) == 5

@@ -5,9 +5,8 @@ LAMBDA), with the body of that LAMBDA in a LET (formualizer, which knows no LAMB
 everything in the cell's own formula (LibreOffice, Gnumeric and formualizer, and IronCalc again,
 because most cells of a workbook are of this kind).
 
-Kept out on purpose: TRUE where a number belongs, which LibreOffice takes for 1; text that looks
-like a number, which ``formulas`` takes for one; and words with * ? or ~, which MATCH reads as
-patterns in every engine, so that "P*" finds P2O5 in a sheet while Python answers #N/A.
+Kept out on purpose: TRUE where a number belongs, which LibreOffice takes for 1, and text that looks
+like a number, which ``formulas`` takes for one.
 """
 
 from __future__ import annotations
@@ -61,16 +60,9 @@ def expected(case: Case) -> Value:
 def beyond(engine: str, case: Case) -> bool:
     """What an engine is known not to do.
 
-    Gnumeric's MATCH answers #N/A to an error where all others hand the error on; ``formulas`` does
-    not know LET, in which long LAMBDAs work out their parts.
+    ``formulas`` does not know LET, in which long LAMBDAs work out their parts.
     """
-    record, arguments = case
-    if engine == "formulas" and uses_let(record):
-        return True
-    return engine == "gnumeric" and any(
-        isinstance(value, SheetError) and entry.is_word and not entry.words
-        for value, entry in zip(arguments, record.parameters.values(), strict=True)
-    )
+    return engine == "formulas" and uses_let(case[0])
 
 
 def differing(rows: list[Case], results: list[Value]) -> list[str]:

@@ -153,7 +153,8 @@ LOOK_UPS = [
     (lambda a: -a + look_up("units", "offset", "gal"), "-a"),
     (
         lambda a: look_up("oxides", "factor", a),
-        "INDEX(fert_oxides_factor,MATCH(a,fert_oxides_oxide,0))",
+        'INDEX(fert_oxides_factor,MATCH(SUBSTITUTE(SUBSTITUTE(SUBSTITUTE(a,"~","~~"),"*","~*"),'
+        '"?","~?"),fert_oxides_oxide,0))',
     ),
 ]
 

@@ -25,7 +25,7 @@ from tanksheet.xlsx.writing import read_parts, sheet_parts
 # Functions that Excel 2010+, LibreOffice 7+, Gnumeric, IronCalc and the package "formulas" share.
 SHARED = set(
     "ABS AND AVEDEV AVERAGE COUNT COUNTA EXP FALSE FIXED IF INDEX INT ISNUMBER LN LOG10 MATCH MAX "
-    "MIN NOT OR ROUND SMALL SQRT STDEV SUM SUMIF SUMPRODUCT TRUE".split()
+    "MIN NOT OR ROUND SMALL SQRT STDEV SUBSTITUTE SUM SUMIF SUMPRODUCT TRUE".split()
 )
 VOLATILE = {"NOW", "TODAY", "RAND", "RANDBETWEEN", "OFFSET", "INDIRECT", "CELL", "INFO"}
 

@@ -60,9 +60,16 @@ def expected(case: Case) -> Value:
 def beyond(engine: str, case: Case) -> bool:
     """What an engine is known not to do.
 
-    ``formulas`` does not know LET, in which long LAMBDAs work out their parts.
+    Gnumeric's MATCH answers #N/A to an error where all others hand the error on; ``formulas`` does
+    not know LET, in which long LAMBDAs work out their parts.
     """
-    return engine == "formulas" and uses_let(case[0])
+    record, arguments = case
+    if engine == "formulas" and uses_let(record):
+        return True
+    return engine == "gnumeric" and any(
+        isinstance(value, SheetError) and entry.is_word and not entry.words
+        for value, entry in zip(arguments, record.parameters.values(), strict=True)
+    )
 
 
 def differing(rows: list[Case], results: list[Value]) -> list[str]:

@@ -77,6 +77,7 @@ class Rule:
     words: tuple[str, ...] = ()
     formula: str = ""
     list_name: str = ""  # the defined name of a long list, which a rule cannot spell out
+    blank: bool = True  # whether a blank passes: with it Excel passes all while a unit is blank
 
 
 @dataclass(frozen=True)

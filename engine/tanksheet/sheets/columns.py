@@ -8,6 +8,7 @@ from typing import Any
 from tanksheet.sheets.book import part
 from tanksheet.sheets.cells import Entry, Formula, Rule
 from tanksheet.sheets.page import Page
+from tanksheet.sheets.rules import number_rule
 from tanksheet.units import Quantity
 from tanksheet.xlsx.address import Value
 
@@ -72,7 +73,7 @@ class Table:
             message = f"{label}: choose from the list."
             sheet.rules.append(Rule(cells, message, "From the list", words, list_name=list_name))
             return
-        sheet.rules.append(_number_rule(entry))
+        sheet.rules.append(number_rule(entry))
 
     def _put_all(self, column: int, contents: Sequence[Any], style: str, pattern: str = "") -> None:
         sheet, before = self.page.sheet, self.page.sheet.row
@@ -109,11 +110,3 @@ class Table:
 
     def end(self) -> None:
         self.page.sheet.row = self.first + self.rows
-
-
-def _number_rule(entry: Entry) -> Rule:
-    first = entry.cells[0].cell
-    allowed = entry.limits.allowed if entry.limits else "at least 0"
-    blank = ", or leave it blank" if entry.optional else ""
-    message = f"{entry.label}: type a number, {allowed}{blank}."
-    return Rule(entry.cells, message, "A number", (), f"AND(ISNUMBER({first}),{first}>=0)")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -10,6 +11,7 @@ from tanksheet.calc.ratio import ratio_of_percent
 from tanksheet.calc.water import equivalents, ion_mmol, mass_as_element
 from tanksheet.errors import NotANumber, NotListed
 from tanksheet.subset import check, helper, is_number
+from tanksheet.tables import look_up
 from tanksheet.units import Quantity
 
 Function = Callable[..., Any]
@@ -62,6 +64,43 @@ def _based(limits: Quantity) -> Function:
         return number * factor
 
     return based
+
+
+def fits(limits: Quantity, form: str) -> Function:
+    """Whether what is typed may stay: a number that lies within the limits in the base unit.
+
+    ``form`` is "plain", "factor" (its unit's factor is the second argument), "temperature" or
+    "ratio" (its unit is). Not an error but FALSE where the unit is none, since a validation whose
+    formula is an error is not read alike everywhere.
+    """
+    within = _inside(limits)
+    to_celsius = float(look_up("units", "factor", "degF"))
+    shift = float(look_up("units", "offset", "degF")) - float(look_up("units", "offset", "degC"))
+    lowest_percent, highest_percent = 100 / limits.high, 100 / (limits.low or math.inf)
+
+    def plain(number: Any) -> Any:
+        return within(number) if is_number(number) else False
+
+    def factor(number: Any, factor: Any) -> Any:
+        if is_number(number) and is_number(factor):
+            return within(number * factor)
+        return False
+
+    def temperature(number: Any, unit: Any) -> Any:
+        if not is_number(number):
+            return False
+        if unit == "degF":
+            return within(number * to_celsius + shift)
+        return within(number) if unit == "degC" else False
+
+    def ratio(number: Any, form: Any) -> Any:
+        if not is_number(number):
+            return False
+        if form == "%":
+            return number >= lowest_percent and number <= highest_percent
+        return within(number) if form == "1:N" else False
+
+    return {"plain": plain, "factor": factor, "temperature": temperature, "ratio": ratio}[form]
 
 
 def in_base(limits: Quantity, optional: bool) -> Function:

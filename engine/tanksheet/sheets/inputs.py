@@ -24,6 +24,7 @@ from tanksheet.sheets.rows import (
     Function,
     Rows,
 )
+from tanksheet.sheets.rules import number_rule
 from tanksheet.units import QUANTITIES, Quantity
 from tanksheet.xlsx.address import Address, Value
 
@@ -187,7 +188,14 @@ class InputRows(Rows):
             ion=row.ion,
         )
         self.book.add_entry(entry)
-        self.sheet.rules.append(_number_rule(entry))
+        self.sheet.rules.append(number_rule(entry, *self._unit_of(row, cells[0])))
+
+    def _unit_of(self, row: NumberRow, cell: Address) -> tuple[str, Address | None]:
+        """The form of a number's unit, and the cell that tells the unit or its factor."""
+        if row.base in ("parts", "degC"):
+            form = "ratio" if row.base == "parts" else "temperature"
+            return form, self.sheet.at(UNIT, cell.row)
+        return ("factor", self.sheet.at(FACTOR, cell.row)) if row.offered else ("plain", None)
 
     def _unit_cell(self, row: NumberRow) -> None:
         if not row.offered:
@@ -272,14 +280,3 @@ class InputRows(Rows):
 def _bounds(limits: Quantity) -> str:
     """The range in words, less an upper limit so high that it only catches slips."""
     return limits.allowed if limits.high <= 1000 else replace(limits, high=math.inf).allowed
-
-
-def _number_rule(entry: Entry) -> Rule:
-    limits = entry.limits or NUMBER
-    first = entry.cells[0].cell
-    unit = ", in the unit chosen beside it" if entry.unit_key else ""
-    message = f"{entry.label}: type a number, {limits.allowed}{unit}."
-    test = f"ISNUMBER({first})"
-    if limits.low >= 0:
-        test = f"AND({test},{first}{'>' if limits.above else '>='}0)"
-    return Rule(entry.cells, message[:250], "A number", (), test)

@@ -8,7 +8,7 @@ from typing import Any
 from tanksheet import definition
 from tanksheet.sheets import choices
 from tanksheet.sheets.book import Book, part
-from tanksheet.sheets.cells import Entry, Formula, Mark, Picture, Rule, Sheet
+from tanksheet.sheets.cells import Entry, Formula, Mark, Picture, Sheet
 from tanksheet.sheets.inputs import InputRows
 from tanksheet.sheets.rows import (
     LABEL,
@@ -21,6 +21,7 @@ from tanksheet.sheets.rows import (
     WIDTHS,
     Function,
 )
+from tanksheet.sheets.rules import number_rule
 from tanksheet.units import QUANTITIES
 
 
@@ -117,11 +118,7 @@ class Page(InputRows):
         usual = (min(values), max(values))
         entry = Entry(name, cells, tuple(values), limits.meaning, limits=limits, usual=usual)
         self.book.add_entry(entry)
-        message = f"{limits.meaning}: type a number, {limits.allowed}."
-        sign = ">" if limits.above else ">="
-        first = cells[0].cell
-        test = f"AND(ISNUMBER({first}),{first}{sign}{limits.low:g},{first}<={limits.high:g})"
-        self.sheet.rules.append(Rule(cells, message, "A number", (), test))
+        self.sheet.rules.append(number_rule(entry))
 
     def grid(
         self,

@@ -123,7 +123,7 @@ def _validate(target: Worksheet, rule: Rule) -> None:
         formula = '"' + ",".join(rule.words) + '"'
         validation = DataValidation("list", formula1=formula, allow_blank=True)
     else:
-        validation = DataValidation("custom", formula1=rule.formula, allow_blank=True)
+        validation = DataValidation("custom", formula1=rule.formula, allow_blank=rule.blank)
     validation.errorTitle, validation.error = rule.title, rule.message
     validation.promptTitle, validation.prompt = rule.title, rule.message
     validation.showErrorMessage = validation.showInputMessage = True

@@ -9,7 +9,9 @@ from tanksheet.calc.water import acid_need, acid_volume, as_caco3
 from tanksheet.errors import NotANumber
 from tanksheet.subset import check, helper, is_number, shown
 from tanksheet.tables import look_up
+from tanksheet.units import QUANTITIES
 
+LOWEST_PH, HIGHEST_PH = QUANTITIES["ph_target"].low, QUANTITIES["ph_target"].high
 # UMass Extension: at most 2.25 US fl oz of phosphoric acid in 100 gal, and 5 % acid by volume.
 PHOSPHORIC_LIMIT, PERCENT_LIMIT = 2.25, 5
 
@@ -124,6 +126,7 @@ def step_need(step: Any, alkalinity: Any, ph_now: Any, celsius: Any) -> Any:
     if step == "":
         return ""
     check(is_number(step), "the pH wanted must be a number", NotANumber)
+    check(step >= LOWEST_PH and step <= HIGHEST_PH, "the pH wanted must be from 4 to 10")
     return 0 if step >= ph_now else acid_need(alkalinity, ph_now, step, celsius)
 
 

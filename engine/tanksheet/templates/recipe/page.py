@@ -21,9 +21,10 @@ from tanksheet.templates.recipe.feed import (
     elements_table,
 )
 from tanksheet.templates.recipe.tanks import cards, keep_apart
-from tanksheet.units import QUANTITIES, Percent, Quantity
+from tanksheet.units import Number, Percent, Quantity
 
 TANKS = work.TANKS
+AMOUNT = Quantity(Number, "amount of a product for one tank, in its unit", 0, work.MOST)
 TOLERANCE = Quantity(Percent, "how far off a target may be", 0, 100, above=True)
 UNITS = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
 NAMES = tuple(str(row["product"]) for row in rows("fertilizers"))
@@ -140,8 +141,7 @@ def _typed_products(table: Table) -> None:
         "products", 1, "Product", products, words=NAMES, list_name="fert_fertilizers_product"
     )
     table.filled("tanks", 2, "Tank", tanks, words=TANKS, optional=False)
-    mass = QUANTITIES["mass"]
-    table.filled("amounts", 3, "Amount for one tank", amounts, limits=mass, usual=(0.05, 6))
+    table.filled("amounts", 3, "Amount for one tank", amounts, limits=AMOUNT, usual=(0.05, 6))
     table.filled(
         "amount_units", 4, "Unit", units, words=UNITS, usual_words=("g", "kg"), optional=False
     )

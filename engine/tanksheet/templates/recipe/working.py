@@ -16,8 +16,11 @@ from tanksheet.subset import (
     shown,
 )
 from tanksheet.tables import is_listed, look_up
+from tanksheet.units import QUANTITIES
 
 TANKS = ("A", "B", "C")
+MOST = 1e7  # of any unit: more is a slip
+MOST_WANTED = QUANTITIES["target"].high
 # Molar masses in g/mol, IUPAC abridged: from mg/L of a water report to mmol/L.
 N, K, CA, MG, S, NA, CL = 14.007, 39.0983, 40.078, 24.305, 32.06, 22.98977, 35.45
 
@@ -38,7 +41,7 @@ def grams(product: Any, amount: Any, unit: Any) -> Any:
     if product == "" or amount == "":
         return 0
     check(is_number(amount), "the amount must be a number", NotANumber)
-    check(amount >= 0 and amount <= 1e7, "the amount must be at least 0 and at most 10,000,000")
+    check(amount >= 0 and amount <= MOST, "the amount must be at least 0 and at most 10,000,000")
     if look_up("units", "kind", unit) == "mass":
         return amount * unit_factor(unit, "g")
     density = look_up("fertilizers", "density_kgL", product)
@@ -152,7 +155,7 @@ def off_target(total: Any, target: Any) -> Any:
     if target == "":
         return ""
     check(is_number(target), "a target must be a number", NotANumber)
-    check(target >= 0, "a target must be at least 0")
+    check(target >= 0 and target <= MOST_WANTED, "a target must be from 0 to 1,000,000 mg/L")
     return "" if target == 0 else (total / target - 1) * 100
 
 

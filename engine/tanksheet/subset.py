@@ -96,6 +96,11 @@ def is_number(value: Any) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
+def is_error(value: Any) -> bool:
+    """Whether a cell holds an error; asking does not hand it on."""
+    return isinstance(value, CarriedFault)
+
+
 def numbers(readings: Any) -> list[float]:
     """The numbers among readings, row by row; blanks (None) are skipped.
 

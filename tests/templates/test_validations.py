@@ -132,7 +132,7 @@ class Proof:
 
 
 def rounds(plan: Book) -> Iterator[tuple[dict[str, Value], dict[str, tuple[float, bool]]]]:
-    """Units, and the number to type in each entry with whether it may stand, till all were tried."""
+    """Units, and a number to type in each entry with whether it may stand, till all were tried."""
     queues = {
         entry.key: [(unit, case) for unit in units_of(plan, entry) for case in tried(entry, unit)]
         for entry in numbers(plan)

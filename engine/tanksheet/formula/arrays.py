@@ -187,6 +187,7 @@ FUNCTIONS: dict[str, Callable[..., Array]] = {
     ),
     "not_numbers": lambda *parts: np.nan,
     "is_number": lambda number: ~np.isnan(number),
+    "is_error": lambda number: np.isnan(number),
     "all": lambda *parts: functools.reduce(np.minimum, parts),
     "any": lambda *parts: functools.reduce(np.maximum, parts),
 }

@@ -74,7 +74,8 @@ class Fail(Node):
 
 ARITHMETIC = frozenset("+-*/^")
 # Calls whose result is no number for certain.
-NO_NUMBERS = frozenset(("shown", "all", "any", "is_number", "among", "nth", "literal"))
+TESTS = frozenset(("all", "any", "is_number", "is_error", "among"))
+NO_NUMBERS = TESTS | {"shown", "nth", "literal"}
 COMPARISONS = frozenset(("=", "<>", "<", "<=", ">", ">="))
 PATTERN = frozenset("*?~")
 # What is known of cells and parameters: name -> glossary-like entry (range, kind).
@@ -119,7 +120,7 @@ def is_condition(node: Node) -> bool:
     if isinstance(node, Op):
         return node.symbol in COMPARISONS
     if isinstance(node, Call):
-        return node.function in ("all", "any", "is_number", "among")
+        return node.function in TESTS
     return isinstance(node, Fail) or (isinstance(node, Const) and isinstance(node.value, bool))
 
 

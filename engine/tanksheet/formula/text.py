@@ -44,6 +44,7 @@ SPELLING = {
     "smallest": "SMALL",
     "nth": "INDEX",
     "is_number": "ISNUMBER",
+    "is_error": "ISERROR",
     "all": "AND",
     "any": "OR",
 }

@@ -22,7 +22,7 @@ OPERATORS: dict[type[ast.AST], str] = {
 WORDS = {
     name: getattr(subset, name)
     for name in (
-        "sqrt exp log log10 power ceil floor rounded shown is_number "
+        "sqrt exp log log10 power ceil floor rounded shown is_number is_error "
         "count mean mean_deviation standard_deviation lowest_total "
         "dot sum_where position among smallest nth"
     ).split()

@@ -7,6 +7,7 @@ import random
 from collections.abc import Iterator
 
 from tanksheet.calc.convert import convert
+from tanksheet.errors import SheetError
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
 from tanksheet.sheets.entries import RATIO_FORMS, ion_factor
@@ -16,7 +17,12 @@ from tanksheet.xlsx.address import Value
 Drawn = dict[str, Value | list[Value]]
 # A number is mostly drawn from what is usual, sometimes from all that is possible.
 USUAL_SHARE, BLANK_SHARE = 0.85, 0.15
-BAD: tuple[Value, ...] = ("twelve", None, 0.0, -3.0, 1e17, "12 L")
+# What a cell may hold besides numbers and words of its list: pasted errors, truth, numbers held as
+# text, and words that a search would read as a pattern.
+ERRORS = tuple(getattr(SheetError, name) for name in ("VALUE", "NA", "REF", "DIV", "NUM", "NAME"))
+STRANGE: tuple[Value, ...] = (*ERRORS, True, "12", "*", "?*", "~")
+BAD_NUMBERS: tuple[Value, ...] = ("twelve", None, 0.0, -3.0, 1e17, "12 L", *STRANGE)
+BAD_WORDS: tuple[Value, ...] = ("no such word", None, 7.0, *STRANGE)
 
 
 def random_settings(book: Book, seed: int) -> Iterator[Drawn]:
@@ -81,12 +87,20 @@ def _as_typed(number: float, entry: Entry, unit: str) -> float:
 
 
 def edge_settings(book: Book) -> Iterator[Drawn]:
-    """One bad entry at a time, all else at its default: text, blank, 0, negative, far too much,
-    and words that are in no list."""
+    """One bad entry at a time, all else at its default: see ``bad_values``."""
     for entry in book.entries.values():
-        bad: tuple[Value, ...] = ("no such word", None, 7.0) if entry.words else BAD
-        for value in bad:
+        for value in bad_values(entry):
             if entry.single:
                 yield {entry.key: value}
             else:
                 yield {entry.key: [value, *entry.default[1:]]}
+
+
+def bad_values(entry: Entry) -> tuple[Value, ...]:
+    """What nobody should type: for a number text, blank, 0, negative and far too much; for a choice
+    words of no list and the wrong case; for both what ``STRANGE`` holds."""
+    if not entry.words:
+        return BAD_NUMBERS
+    first = next((word for word in entry.words if word.swapcase() != word), "")
+    pattern = f"{entry.words[0][:1]}*"
+    return (*BAD_WORDS, pattern, *([first.swapcase()] if first else []))

@@ -10,7 +10,7 @@ from tanksheet.calc.convert import convert, unit_factor
 from tanksheet.calc.ratio import ratio_of_percent
 from tanksheet.calc.water import equivalents, ion_mmol, mass_as_element
 from tanksheet.errors import NotANumber, NotListed
-from tanksheet.subset import check, helper, is_number
+from tanksheet.subset import check, helper, is_error, is_number
 from tanksheet.tables import look_up
 from tanksheet.units import Quantity
 
@@ -20,6 +20,8 @@ RATIO_FORMS = ("1:N", "%")
 
 def factor_to(base: str) -> Function:
     def factor(unit: Any) -> Any:
+        # Asking the cell first hands an error in it on: one engine's MATCH would swallow it.
+        check(unit != "", "choose a unit from the list", NotListed)
         return unit_factor(unit, base)
 
     return factor
@@ -123,6 +125,7 @@ def temperature(limits: Quantity, optional: bool) -> Function:
     @helper
     def based(number: Any, unit: Any) -> Any:
         check(is_number(number), message, NotANumber)
+        check(unit != "", "choose a unit from the list", NotListed)
         celsius = convert(number, unit, "degC")
         check(within(celsius), message)
         return celsius
@@ -197,26 +200,41 @@ def in_unit(base: str, unit: str, may_be_words: bool) -> Function:
 
 
 def entry_message(complaint: str, usual: tuple[float, float], optional: bool) -> Function:
-    """Words beside an input: "ok", "unusual", what is wrong, or that a blank is fine."""
+    """Words beside an input: "ok", "unusual", what is wrong, or that a blank is fine.
+
+    They are words for whatever is typed, errors among it. Where a blank is allowed, ``typed`` is
+    what stands in the cell and ``number`` what it comes to.
+    """
     low, high = usual
 
     @helper
-    def verdict(number: Any) -> Any:
+    def required(number: Any) -> Any:
         if not is_number(number):
             return complaint
         return "ok" if number >= low and number <= high else "unusual: check number and unit"
 
-    def required(number: Any) -> Any:
-        return verdict(number)
-
     def may_be_blank(typed: Any, number: Any) -> Any:
-        return "left blank" if typed == "" else verdict(number)
+        if is_error(number):
+            return complaint
+        return "left blank" if typed == "" else required(number)
 
     return may_be_blank if optional else required
 
 
+def with_factor(message: Function) -> Function:
+    """The message for an input that may be blank, with a word on its unit while it is."""
+    said = helper(message)
+
+    def or_unit(typed: Any, number: Any, factor: Any) -> Any:
+        return said(typed, number) if is_number(factor) else "choose a unit from the list"
+
+    return or_unit
+
+
 def choice_message(words: tuple[str, ...]) -> Function:
     def message(chosen: Any) -> Any:
+        if is_error(chosen):
+            return "choose a word from the list"
         return "ok" if chosen in words else "choose a word from the list"
 
     return message

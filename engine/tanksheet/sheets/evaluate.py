@@ -73,26 +73,38 @@ def _entries(book: Book, settings: Settings) -> dict[str, Any]:
     for entry in book.entries.values():
         given = _given(entry, settings)
         if entry.single:
-            known[entry.key] = _as_typed(entry, given[0])
+            known[entry.key] = _as_typed(given[0])
             continue
         known[entry.key] = [_carried(value) for value in given]
         for i, value in enumerate(given):
-            known[part(entry.key, i)] = _as_typed(entry, value)
+            known[part(entry.key, i)] = _as_typed(value)
     return known
 
 
-def _as_typed(entry: Entry, value: Value) -> Any:
-    if value is None:
-        return ""
-    if isinstance(value, str) and not isinstance(value, SheetError):
-        # Sheets compare text without regard to case.
-        return next((word for word in entry.words if word.lower() == value.lower()), value)
-    return _carried(value)
+class CellText(str):
+    """Text in a cell: as it was typed, and compared without regard to case, as sheets do."""
+
+    __slots__ = ()
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, str) and self.lower() == other.lower()
+
+    def __ne__(self, other: object) -> bool:
+        return not self == other
+
+    def __hash__(self) -> int:
+        return hash(self.lower())
+
+
+def _as_typed(value: Value) -> Any:
+    return "" if value is None else _carried(value)
 
 
 def _carried(value: Value) -> Any:
     if isinstance(value, SheetError):
         return CarriedFault(fault_for(value, f"the cell holds {value}"))
+    if isinstance(value, str):
+        return CellText(value)
     return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
 
 
@@ -114,5 +126,7 @@ def _computed(book: Book, formula: Formula, known: Mapping[str, Any]) -> Any:
 def _cell_value(value: Any) -> Value:
     if isinstance(value, CarriedFault):
         return value.fault.code
+    if isinstance(value, CellText):
+        return str(value)
     known: Value = value
     return known

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from tanksheet.sheets import choices, entries
@@ -84,6 +84,18 @@ class Beside:
     pattern: str = choices.pattern("%")
 
 
+@dataclass(frozen=True)
+class Doubt:
+    """What the note of an input says when the number is odd beside other entries.
+
+    ``function`` makes the note's function from the usual one, which it calls where all is well; it
+    takes the same arguments, and after them those called ``uses``.
+    """
+
+    function: Callable[[Function], Function]
+    uses: tuple[str, ...]
+
+
 class InputRows(Rows):
     """Rows that a person fills."""
 
@@ -99,12 +111,14 @@ class InputRows(Rows):
         optional: bool = False,
         beside: Beside | None = None,
         ion: str = "",
+        doubt: Doubt | None = None,
     ) -> None:
         """A number to type. ``quantity`` is its glossary entry, or limits of its own; ``usual`` is
         in its base unit.
 
         ``beside`` is a value worked out from it, shown on the same row. With an ``ion`` it takes
         the units of water reports, and a blank counts as 0; ``<name>_typed`` is what was typed.
+        ``doubt`` adds to the note what is odd beside other entries.
         """
         row = NumberRow(name, label, quantity, default, unit, usual, optional, ion)
         self.sheet.put(LABEL, label, "label")
@@ -112,7 +126,7 @@ class InputRows(Rows):
         self._number_entry(row, (self.sheet.at(TYPED),), (default,))
         self._unit_cell(row)
         self._base_value(row)
-        self._message(row)
+        self._message(row, doubt)
         if beside:
             self._beside(beside)
         self.end_row()
@@ -247,12 +261,18 @@ class InputRows(Rows):
             return entries.in_base(row.limits, row.optional), (row.name, factor)
         return entries.plain_number(row.limits, row.optional), (row.name,)
 
-    def _message(self, row: NumberRow) -> None:
+    def _message(self, row: NumberRow, doubt: Doubt | None) -> None:
         complaint = f"type a number {_bounds(row.limits)}"
         if row.offered:
             complaint += "; check the unit"
         function = entries.entry_message(complaint, row.usual, row.optional)
         arguments = (row.name, row.key) if row.optional else (row.key,)
+        factor = f"{row.name}_factor"
+        if row.optional and factor in self.book.formulas:
+            function, arguments = entries.with_factor(function), (*arguments, factor)
+        if doubt:
+            function = doubt.function(entries.helper(function))
+            arguments += tuple(self.book.key_for(name) for name in doubt.uses)
         cell = self.sheet.at(NOTE)
         self.words(f"{row.name}_note", cell, function, arguments, "entry note", hidden=True)
 

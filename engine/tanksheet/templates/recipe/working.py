@@ -11,6 +11,7 @@ from tanksheet.errors import NotANumber, NotListed
 from tanksheet.subset import (
     check,
     dot,
+    is_error,
     is_number,
     rounded,
     shown,
@@ -42,6 +43,7 @@ def grams(product: Any, amount: Any, unit: Any) -> Any:
         return 0
     check(is_number(amount), "the amount must be a number", NotANumber)
     check(amount >= 0 and amount <= MOST, "the amount must be at least 0 and at most 10,000,000")
+    check(unit != "", "choose a unit from the list", NotListed)
     if look_up("units", "kind", unit) == "mass":
         return amount * unit_factor(unit, "g")
     density = look_up("fertilizers", "density_kgL", product)
@@ -77,6 +79,8 @@ def share_of_limit(strength: Any, limit: Any) -> Any:
 
 
 def dissolves_verdict(product: Any, strength: Any, share: Any) -> Any:
+    if is_error(strength):
+        return "stop: mend the product, its tank, amount or unit"
     if product == "" or strength == 0:
         return ""
     if not is_number(share):
@@ -160,10 +164,10 @@ def off_target(total: Any, target: Any) -> Any:
 
 
 def target_verdict(target: Any, off: Any, tolerance: Any) -> Any:
-    if target == "":
+    if is_error(off):
+        return "stop: mend the target, or leave it blank, and the products"
+    if target == "" or target == 0:
         return "no target"
-    if not is_number(off):
-        return "no target" if target == 0 else "stop: type a number, or leave it blank"
     size = rounded(abs(off), 1)
     if size <= tolerance:
         return f"pass: within {shown(tolerance, 1)} %"

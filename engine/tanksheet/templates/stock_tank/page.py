@@ -10,7 +10,7 @@ from tanksheet.calc.ratio import (
     tank_life,
 )
 from tanksheet.sheets.book import Book
-from tanksheet.sheets.inputs import Beside
+from tanksheet.sheets.inputs import Beside, Doubt
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.templates.stock_tank import working as work
 
@@ -107,8 +107,9 @@ def _product(page: Page, number: int) -> None:
 
 def _label_row(page: Page, nutrient: str, number: int) -> None:
     name, default = f"{nutrient.lower()}_{number}", GRADES[number][nutrient]
+    doubt = Doubt(work.chosen_without(nutrient), (f"nutrient_{number}",))
     if nutrient == "N":
-        page.input(f"label_{name}", "N", "percent_oxide", default, "%", usual=(0, 62))
+        page.input(f"label_{name}", "N", "percent_oxide", default, "%", usual=(0, 62), doubt=doubt)
         page.book.aliases[f"element_{name}"] = page.book.key_for(f"label_{name}")
         return
     oxide = OXIDES[nutrient]
@@ -121,6 +122,7 @@ def _label_row(page: Page, nutrient: str, number: int) -> None:
         default,
         "%",
         usual=(0, 62),
+        doubt=doubt,
         beside=Beside(f"element_{name}", work.as_element(oxide), f"% {nutrient}", uses),
     )
 
@@ -204,6 +206,7 @@ def _meter(page: Page) -> None:
         "mS/cm",
         usual=(0, 10),
         optional=True,
+        doubt=Doubt(work.no_stronger_than_water, ("ec_water",)),
     )
     page.note(
         "What it should read: from the label's table, or mix a bucket by hand at the set "

@@ -7,7 +7,7 @@ from typing import Any
 from tanksheet.calc.convert import convert, element
 from tanksheet.calc.ratio import corrected_ratio, measured_ratio, percent_injected, ratio_error
 from tanksheet.calc.stock import delivered, liquid_volume, stock_mass
-from tanksheet.subset import helper, is_number, rounded, shown
+from tanksheet.subset import helper, is_error, is_number, rounded, shown
 from tanksheet.templates.working import pounds_and_ounces
 
 
@@ -43,6 +43,35 @@ def volume_for(form: Any, target: Any, content: Any, density: Any, ratio: Any, t
     if form == "dry":
         return "weigh it"
     return 0 if target == 0 else liquid_volume(target, content, density, ratio, tank)
+
+
+def chosen_without(nutrient: str) -> Any:
+    """A label's note for a product that is chosen for what it does not contain."""
+
+    def note_of(usual: Any) -> Any:
+        def note(content: Any, chosen: Any) -> Any:
+            if is_error(chosen) or is_error(content):
+                return usual(content)
+            if content == 0 and chosen == nutrient:
+                return "the product is chosen for this: type how much"
+            return usual(content)
+
+        return note
+
+    return note_of
+
+
+def no_stronger_than_water(usual: Any) -> Any:
+    """The note of a reading that shows that nothing is injected."""
+
+    def note(typed: Any, reading: Any, factor: Any, ec_water: Any) -> Any:
+        if is_error(ec_water) or not is_number(reading):
+            return usual(typed, reading, factor)
+        if reading <= ec_water:
+            return "no higher than plain water: is stock drawn?"
+        return usual(typed, reading, factor)
+
+    return note
 
 
 def pounds_ounces(mass: Any) -> Any:

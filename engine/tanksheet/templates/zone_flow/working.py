@@ -13,7 +13,10 @@ NOT_MEASURED = "not measured"
 
 
 def one_catch(seconds: Any, factor: Any, volume: Any) -> Any:
-    return "" if seconds == "" else bucket_flow(volume, seconds * factor)
+    if seconds == "":
+        return ""
+    check(is_number(seconds), "the time must be a number", NotANumber)
+    return bucket_flow(volume, seconds * factor)
 
 
 def mean_seconds(repeats: Any, factor: Any) -> Any:

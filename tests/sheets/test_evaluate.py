@@ -9,10 +9,13 @@ import pytest
 
 from small_books import page_of, small_book
 from tanksheet.errors import SheetError
-from tanksheet.sheets.cases import BAD, edge_settings, random_settings
+from tanksheet.sheets.cases import edge_settings, random_settings
 from tanksheet.sheets.evaluate import cell_values, entry_cells, evaluate
 from tanksheet.templates import TEMPLATES, book
 
+# By hand: what may stand in any cell, whatever belongs there.
+STRANGE = (*(SheetError(f"#{code}") for code in "VALUE! N/A REF! DIV/0! NUM! NAME?".split()), True)
+STRANGE += ("12", "*", "~")
 VALUE, NUM, NA = SheetError.VALUE, SheetError.NUM, SheetError.NA
 
 
@@ -51,7 +54,9 @@ def test_the_branch_that_is_taken_does() -> None:
 
 
 def test_words_are_compared_without_regard_to_case() -> None:
-    assert evaluate(small_book(), {"method": "TWO"})["way_check"] == "caution: two"
+    values = evaluate(small_book(), {"method": "TWO"})
+    assert values["way_check"] == "caution: two"
+    assert values["method_checked"] == "TWO"  # as the cell holds it
     assert evaluate(small_book(), {"method": "three"})["method_checked"] == NA
 
 
@@ -147,4 +152,9 @@ def test_every_entry_has_every_kind_of_bad_case(name: str) -> None:
         [(key, value)] = settings.items()
         bad[key].append(value[0] if isinstance(value, list) else value)
     for key, entry in plan.entries.items():
-        assert bad[key] == (["no such word", None, 7.0] if entry.words else list(BAD))
+        usual = ["no such word", None, 7.0] if entry.words else [0.0, -3.0, 1e17, "12 L", None]
+        assert {repr(each) for each in (*usual, *STRANGE)} <= {repr(each) for each in bad[key]}
+        wrong_case = [
+            each for each in bad[key] if isinstance(each, str) and each.swapcase() in entry.words
+        ]
+        assert bool(wrong_case) == any(word.swapcase() != word for word in entry.words)

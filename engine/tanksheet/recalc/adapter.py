@@ -77,6 +77,10 @@ class Engine(ABC):
     """Whether it takes a cell that says "number" and holds nothing for 0."""
     skips_errors_in: tuple[str, ...] = ()
     """Functions of a sheet in which it passes over an error that has to come out."""
+    takes_truth_for_numbers = False
+    """Whether ISNUMBER and COUNT take TRUE in a cell for the number 1."""
+    takes_text_for_numbers = False
+    """Whether they take text that looks like a number for one."""
     random_cases = 500
     """How many random cases a check gives it at most, by the time that it takes."""
     bad_entries: int | None = None

@@ -102,10 +102,11 @@ def _key(where: Address) -> str:
 
 class Formulas(PackageEngine):
     name, title, book = "formulas", "formulas", FormulasBook
-    knows_lambda = True
+    knows_lambda = takes_text_for_numbers = True
     random_cases, bad_entries, checked_cells = 5, 24, 3_000  # some milliseconds a cell
     limits = (
         "ISNUMBER, SUM and COUNT take text that looks like a number for a number.",
+        "MATCH does not read ~~ as the sign ~ itself.",
         "References to a sheet whose name has an apostrophe give #REF!.",
         "It refuses a number written with E and no sign, such as 1E5; 1E+05 and 1E-05 are fine.",
         "A name that does not exist gives #REF! where Excel has #NAME?.",

@@ -43,6 +43,7 @@ class LibreOffice(OutsideEngine):
     """One LibreOffice for all sessions of an engine object; it ends with ``close`` or at exit."""
 
     name = "libreoffice"
+    takes_truth_for_numbers = True
     random_cases, bad_entries = 20, 60
     limits = (
         'It knows TRUE as 1 with a number format: ISNUMBER(TRUE) is TRUE, TRUE&"" is 1, and TRUE '

@@ -9,8 +9,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from tanksheet.errors import OutOfTime, WorkbookProblem
-from tanksheet.recalc import Case, EngineRun, engine, run_cases
+from tanksheet.recalc import Case, Engine, EngineRun, engine, run_cases
 from tanksheet.recalc.compare import AGREES, NOT_RUN
+from tanksheet.sheets import phrases
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cases import Drawn, edge_settings, random_settings
 from tanksheet.sheets.evaluate import cell_values, entry_cells
@@ -86,11 +87,26 @@ def random_count(book: Book, name: str, cases: int | None = None) -> int:
 
 def edges_for(book: Book, name: str, seed: int = 1) -> list[Drawn]:
     """The bad entries that an engine sees: all of them, or a drawn share in the slow engines."""
-    bad, able = list(edge_settings(book)), engine(name)
+    able = engine(name)
+    bad = [each for each in edge_settings(book) if not _is_beyond(able, book, each)]
     most = len(bad) if able.bad_entries is None else min(able.bad_entries, len(bad))
     if not able.is_quick:
         most = min(most, able.share(len(book.formulas), most, FEWEST_BAD_ENTRIES))
     return bad if most == len(bad) else random.Random(seed).sample(bad, most)
+
+
+def _is_beyond(able: Engine, book: Book, settings: Drawn) -> bool:
+    """Whether a bad entry is a number to this engine, though to no other: a fact of its adapter."""
+    for key, value in settings.items():
+        first = value[0] if isinstance(value, list) else value
+        if book.entries[key].words:
+            continue
+        if first is True and able.takes_truth_for_numbers:
+            return True
+        looks = isinstance(first, str) and isinstance(phrases.plain(first), float)
+        if looks and able.takes_text_for_numbers:
+            return True
+    return False
 
 
 def _cases(

@@ -179,13 +179,25 @@ def _crop(page: Page) -> None:
     page.verdict("salinity_check", "Salinity", work.salinity)
     page.verdict("infiltration_check", "Infiltration (SAR with EC)", work.infiltration)
     page.verdict("sodium_check", "Sodium (SAR)", work.sodium)
-    page.verdict("chloride_check", "Chloride", work.chloride)
-    page.verdict("boron_check", "Boron", work.boron)
-    page.verdict("nitrate_check", "Nitrate nitrogen", work.nitrate)
+    _judged(page, "chloride_check", "Chloride", "chloride", "chloride_typed", "chloride_meq")
+    _judged(page, "boron_check", "Boron", "boron", "boron_typed", "boron")
+    _judged(page, "nitrate_check", "Nitrate nitrogen", "nitrate", "nitrate_typed", "nitrate")
     page.verdict("overhead_check", "Sodium, chloride on leaves", work.overhead)
-    page.verdict("bicarbonate_check", "Bicarbonate on leaves", work.bicarbonate)
+    _judged(
+        page,
+        "bicarbonate_check",
+        "Bicarbonate on leaves",
+        "bicarbonate",
+        "bicarbonate_typed",
+        "bicarbonate_meq",
+    )
     page.verdict("ph_check", "pH", work.normal_ph)
     page.gap()
+
+
+def _judged(page: Page, check: str, label: str, name: str, typed: str, amount: str) -> None:
+    """The verdict on one line of the report."""
+    page.verdict(check, label, work.judgement(name), typed=typed, amount=amount)
 
 
 def _drippers(page: Page) -> None:
@@ -199,9 +211,9 @@ def _drippers(page: Page) -> None:
     )
     page.verdict("clog_ph", "pH", work.clogging_by_ph)
     page.verdict("clog_dissolved", "Dissolved solids", work.clogging_by_dissolved)
-    page.verdict("clog_suspended", "Suspended solids", work.clogging_by_suspended)
-    page.verdict("clog_iron", "Iron", work.clogging_by_iron)
-    page.verdict("clog_manganese", "Manganese", work.clogging_by_manganese)
+    _judged(page, "clog_suspended", "Suspended solids", "suspended", "suspended", "suspended")
+    _judged(page, "clog_iron", "Iron", "iron", "iron_typed", "iron")
+    _judged(page, "clog_manganese", "Manganese", "manganese", "manganese_typed", "manganese")
     page.verdict("clog_lime", "Lime (pH with bicarbonate)", work.clogging_by_lime)
     page.gap()
 

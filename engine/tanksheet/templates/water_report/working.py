@@ -3,6 +3,7 @@ readings, then what they mean, against the limits of data/water_limits.csv."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from tanksheet.calc.conductivity import conductivity as ion_conductivity
@@ -139,6 +140,69 @@ def judged(amount: Any, factor: Any, said: Any, mild: Any, hard: Any) -> Any:
     return f"stop: {said}, above {shown(high, 1)}: {hard}"
 
 
+@helper
+def as_it_is(amount: Any) -> Any:
+    return amount
+
+
+@helper
+def nitrogen_in(nitrate: Any) -> Any:
+    return ion_element(nitrate, "NO3")
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """A line of the report that is judged by itself: its row of the limits, the unit and decimals
+    in which it is said, what it means above the lower and above the upper limit, and how the figure
+    to judge comes from the amount."""
+
+    factor: str
+    unit: str
+    decimals: int
+    mild: str
+    hard: str
+    measure: Any = as_it_is
+
+
+JUDGEMENTS = {
+    "chloride": Judgement(
+        "chloride", "meq/L", 2, "leaf burn on sensitive crops", "for tolerant crops only"
+    ),
+    "boron": Judgement("boron", "mg/L", 2, "sensitive crops suffer", "for tolerant crops only"),
+    "nitrate": Judgement(
+        "nitrate",
+        "mg/L as N",
+        1,
+        "count it as fertilizer",
+        "too much late for many crops",
+        nitrogen_in,
+    ),
+    "bicarbonate": Judgement(
+        "bicarbonate", "meq/L", 2, "sprinkling leaves spots", "white crust on leaves"
+    ),
+    "suspended": Judgement(
+        "suspended solids", "mg/L", 0, "filter with care", "settle, then filter"
+    ),
+    "iron": Judgement("iron", "mg/L", 2, "rust and slime may form", "remove iron before dripping"),
+    "manganese": Judgement("manganese", "mg/L", 2, "black deposits may form", "remove it first"),
+}
+
+
+def judgement(name: str) -> Any:
+    """The verdict on a line that may be blank: of what is typed, and what it comes to."""
+    each = JUDGEMENTS[name]
+    factor, decimals, measure = each.factor, each.decimals, each.measure
+    mild, hard, unit = each.mild, each.hard, f" {each.unit}"
+
+    def verdict(typed: Any, amount: Any) -> Any:
+        if typed == "":
+            return NOT_GIVEN
+        figure = measure(amount)
+        return judged(figure, factor, f"{shown(figure, decimals)}{unit}", mild, hard)
+
+    return verdict
+
+
 def salinity(ec_used: Any) -> Any:
     if ec_used == 0:
         return NOT_GIVEN
@@ -184,32 +248,6 @@ def sodium(sar_value: Any) -> Any:
     return judged(sar_value, "SAR", said, "trees and vines may suffer", "harms sensitive crops")
 
 
-def chloride(chloride_typed: Any, chloride_meq: Any) -> Any:
-    if chloride_typed == "":
-        return NOT_GIVEN
-    said = f"{shown(chloride_meq, 2)} meq/L"
-    return judged(
-        chloride_meq, "chloride", said, "leaf burn on sensitive crops", "for tolerant crops only"
-    )
-
-
-def boron(boron_typed: Any, boron: Any) -> Any:
-    if boron_typed == "":
-        return NOT_GIVEN
-    said = f"{shown(boron, 2)} mg/L"
-    return judged(boron, "boron", said, "sensitive crops suffer", "for tolerant crops only")
-
-
-def nitrate(nitrate_typed: Any, nitrate: Any) -> Any:
-    if nitrate_typed == "":
-        return NOT_GIVEN
-    nitrogen = ion_element(nitrate, "NO3")
-    said = f"{shown(nitrogen, 1)} mg/L as N"
-    return judged(
-        nitrogen, "nitrate", said, "count it as fertilizer", "too much late for many crops"
-    )
-
-
 def overhead(sodium_typed: Any, chloride_typed: Any, sodium_meq: Any, chloride_meq: Any) -> Any:
     if sodium_typed == "" or chloride_typed == "":
         return NOT_GIVEN
@@ -218,15 +256,6 @@ def overhead(sodium_typed: Any, chloride_typed: Any, sodium_meq: Any, chloride_m
     if highest <= limit:
         return f"pass: neither is above {shown(limit, 1)} meq/L; sprinkling burns no leaves"
     return f"caution: {shown(highest, 1)} meq/L, above {shown(limit, 1)}: keep it off leaves"
-
-
-def bicarbonate(bicarbonate_typed: Any, bicarbonate_meq: Any) -> Any:
-    if bicarbonate_typed == "":
-        return NOT_GIVEN
-    said = f"{shown(bicarbonate_meq, 2)} meq/L"
-    return judged(
-        bicarbonate_meq, "bicarbonate", said, "sprinkling leaves spots", "white crust on leaves"
-    )
 
 
 def normal_ph(water_ph: Any) -> Any:
@@ -247,27 +276,6 @@ def clogging_by_dissolved(solids: Any) -> Any:
         return NOT_GIVEN
     said = f"{shown(solids, 0)} mg/L"
     return judged(solids, "dissolved solids", said, "watch the last drippers", "flush often")
-
-
-def clogging_by_suspended(suspended: Any) -> Any:
-    if suspended == "":
-        return NOT_GIVEN
-    said = f"{shown(suspended, 0)} mg/L"
-    return judged(suspended, "suspended solids", said, "filter with care", "settle, then filter")
-
-
-def clogging_by_iron(iron_typed: Any, iron: Any) -> Any:
-    if iron_typed == "":
-        return NOT_GIVEN
-    said = f"{shown(iron, 2)} mg/L"
-    return judged(iron, "iron", said, "rust and slime may form", "remove iron before dripping")
-
-
-def clogging_by_manganese(manganese_typed: Any, manganese: Any) -> Any:
-    if manganese_typed == "":
-        return NOT_GIVEN
-    said = f"{shown(manganese, 2)} mg/L"
-    return judged(manganese, "manganese", said, "black deposits may form", "remove it first")
 
 
 def clogging_by_lime(bicarbonate_typed: Any, bicarbonate_meq: Any, water_ph: Any) -> Any:

@@ -1,0 +1,122 @@
+"""The ranges of the glossary, held by hand: they guard every function, formula and validation.
+
+Their sources: definitions (a percentage ends at 100, a ratio of 1 is undiluted), the liquids that
+are sold (0.3 to 3 kg/L), the pH and the temperatures for which the water functions were checked
+against PHREEQC (4 to 10, 0 to 45 degC), the table of solubilities (0 to 40 degC); the other upper
+limits only catch slips: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from tanksheet.units import QUANTITIES
+
+# Name, ">" or ">=", lowest, highest, unit ("-" for none).
+RANGES = """
+volume > 0 1000000000 L
+seconds > 0 10000000 s
+count >= 0 10000000 -
+nominal_flow > 0 1000000 L/h
+pressure > 0 100000 kPa
+nominal_pressure > 0 100000 kPa
+exponent >= 0 2 -
+strokes >= 0 1000000 -
+stroke_volume > 0 10000 L
+flow > 0 1000000 L/min
+inside > 0 10000 mm
+length >= 0 1000000 m
+roughness > 0 200 -
+emitters >= 1 1000000 -
+emitter_flow > 0 1000000 L/h
+ratio >= 1 1000000 parts
+percent >= 0.0001 100 %
+water > 0 1000000000 L
+stock > 0 1000000000 L
+true_ratio > 0 1000000000 parts
+set_ratio >= 1 1000000 parts
+ec_measured >= 0 500 mS/cm
+ec_water >= 0 500 mS/cm
+ec_target >= 0 500 mS/cm
+tank > 0 10000000 L
+target >= 0 1000000 mg/L
+content > 0 100 %
+mass >= 0 1e10 g
+density >= 0.3 3 kg/L
+percent_oxide >= 0 100 %
+value >= -inf inf -
+alkalinity_as_caco3 >= 0 5000 mg/L
+alkalinity >= 0 100 meq/L
+ph_now >= 4 10 pH
+ph_target >= 4 10 pH
+celsius >= 0 45 degC
+table_celsius >= 0 40 degC
+need >= 0 100 meq/L
+water_treated > 0 1e10 L
+calcium >= 0 20000 mmol/L
+magnesium >= 0 20000 mmol/L
+potassium >= 0 20000 mmol/L
+sodium >= 0 20000 mmol/L
+ammonium >= 0 20000 mmol/L
+nitrate >= 0 20000 mmol/L
+sulfate >= 0 20000 mmol/L
+chloride >= 0 20000 mmol/L
+bicarbonate >= 0 20000 mmol/L
+dihydrogen_phosphate >= 0 20000 mmol/L
+singles >= 0 100000 mmol/L
+anions >= 0 100000 mmol/L
+strength_mmol >= 0 200000 mmol/L
+phosphate >= 0 20000 mmol/L
+ph_tank >= 1 10 pH
+ec_reading >= 0 500 mS/cm
+reported >= 0 10000000 -
+ion_amount >= 0 20000 mmol/L
+cations_meq >= 0 200000 meq/L
+anions_meq >= 0 200000 meq/L
+sodium_meq >= 0 5000 meq/L
+calcium_meq >= 0 5000 meq/L
+magnesium_meq >= 0 5000 meq/L
+dose >= 0 100000 kg/ha
+area > 0 10000000 ha
+readings >= 0 1e12 readings
+repeats >= 0 1e12 readings
+needed >= 0 1e10 kg
+pack > 0 1000000 kg
+price >= 0 1e12 money
+"""
+# Words have no range; an empty tuple leaves them to a table.
+WORDS = {
+    "reading": ("in", "to"),
+    "measure": ("CU", "DU"),
+    "oxide": (),
+    "from_unit": (),
+    "to_unit": (),
+    "acid": (),
+    "salt": (),
+    "ion": (),
+}
+AT_LEAST = {"readings": 2}
+LINES = [line.split() for line in RANGES.strip().splitlines()]
+
+
+@pytest.mark.parametrize("line", LINES, ids=lambda line: line[0])
+def test_range(line: list[str]) -> None:
+    name, sign, low, high, unit = line
+    entry = QUANTITIES[name]
+    assert (entry.low, entry.high) == (float(low), float(high))
+    assert entry.above is (sign == ">")
+    assert (entry.unit.symbol or "-") == unit
+    assert entry.at_least == AT_LEAST.get(name, 1)
+    if not math.isinf(entry.high):
+        assert entry.holds(entry.high) and not entry.holds(entry.high * (1 + 1e-12))
+        assert entry.holds(entry.low) is not entry.above
+
+
+def test_nothing_is_left_out() -> None:
+    words = {name for name, entry in QUANTITIES.items() if entry.is_word}
+    assert {line[0] for line in LINES} == set(QUANTITIES) - words
+    assert words == {*WORDS, "ion_unit"}
+    for name, listed in WORDS.items():
+        assert QUANTITIES[name].words == listed

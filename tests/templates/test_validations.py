@@ -23,7 +23,9 @@ from package_edits import GetPackage
 from tanksheet.errors import SheetError
 from tanksheet.recalc import ENGINES, Session
 from tanksheet.sheets.book import Book
+from tanksheet.sheets.cases import Drawn
 from tanksheet.sheets.cells import Entry
+from tanksheet.sheets.evaluate import evaluate
 from tanksheet.tables import look_up
 from tanksheet.templates import TEMPLATES, book
 from tanksheet.xlsx.address import Address, Value
@@ -207,3 +209,22 @@ def test_no_blank_passes_beside_a_unit_that_may_be_blank(name: str, package_of: 
             if entry.cells[0].cell in rule.sqref:
                 names_it = unit.cell in rule.formula1.replace("$", "")
                 assert not (names_it and rule.allowBlank), entry.key
+
+
+@every_workbook
+def test_the_sheet_refuses_what_its_validations_refuse(name: str) -> None:
+    """A value may come by pasting, which no validation sees: the results must not take it."""
+    plan = book(name)
+    before = evaluate(plan, {})
+    for entry in numbers(plan):
+        for unit in units_of(plan, entry):
+            for number, fits in tried(entry, unit):
+                typed: list[Value] = [number, *entry.default[1:]]
+                settings: Drawn = {entry.key: number if entry.single else typed}
+                now = evaluate(plan, settings | ({entry.unit_key: unit} if unit else {}))
+                if entry.single:
+                    refused = isinstance(now[plan.key_for(entry.key)], SheetError)
+                    assert refused is not fits, (entry.key, number, unit)
+                elif not fits:
+                    errors = [k for k in now if isinstance(now[k], SheetError) and k in before]
+                    assert errors, (entry.key, number, unit)

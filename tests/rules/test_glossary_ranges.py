@@ -18,7 +18,7 @@ from tanksheet.units import QUANTITIES
 RANGES = """
 volume > 0 1000000000 L
 seconds > 0 10000000 s
-count >= 0 10000000 -
+emitter_count >= 0 10000000 -
 nominal_flow > 0 1000000 L/h
 pressure > 0 100000 kPa
 nominal_pressure > 0 100000 kPa
@@ -35,7 +35,7 @@ ratio >= 1 1000000 parts
 percent >= 0.0001 100 %
 water > 0 1000000000 L
 stock > 0 1000000000 L
-true_ratio > 0 1000000000 parts
+found_ratio > 0 1000000000 parts
 set_ratio >= 1 1000000 parts
 ec_measured >= 0 500 mS/cm
 ec_water >= 0 500 mS/cm
@@ -46,7 +46,7 @@ content > 0 100 %
 mass >= 0 1e10 g
 density >= 0.3 3 kg/L
 percent_oxide >= 0 100 %
-value >= -inf inf -
+amount >= -inf inf -
 alkalinity_as_caco3 >= 0 5000 mg/L
 alkalinity >= 0 100 meq/L
 ph_now >= 4 10 pH
@@ -84,7 +84,7 @@ readings >= 0 1e12 readings
 repeats >= 0 1e12 readings
 needed >= 0 1e10 kg
 pack > 0 1000000 kg
-price >= 0 1e12 money
+pack_price >= 0 1e12 money
 """
 # Words have no range; an empty tuple leaves them to a table.
 WORDS = {

@@ -102,7 +102,13 @@ def fits(limits: Quantity, form: str) -> Function:
             return number >= lowest_percent and number <= highest_percent
         return within(number) if form == "1:N" else False
 
-    return {"plain": plain, "factor": factor, "temperature": temperature, "ratio": ratio}[form]
+    forms: dict[str, Function] = {
+        "plain": plain,
+        "factor": factor,
+        "temperature": temperature,
+        "ratio": ratio,
+    }
+    return forms[form]
 
 
 def in_base(limits: Quantity, optional: bool) -> Function:

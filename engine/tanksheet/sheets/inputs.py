@@ -25,6 +25,7 @@ from tanksheet.sheets.rows import (
     Rows,
 )
 from tanksheet.sheets.rules import number_rule
+from tanksheet.subset import helper
 from tanksheet.units import QUANTITIES, Quantity
 from tanksheet.xlsx.address import Address, Value
 
@@ -266,12 +267,12 @@ class InputRows(Rows):
         if row.offered:
             complaint += "; check the unit"
         function = entries.entry_message(complaint, row.usual, row.optional)
-        arguments = (row.name, row.key) if row.optional else (row.key,)
+        arguments: tuple[str, ...] = (row.name, row.key) if row.optional else (row.key,)
         factor = f"{row.name}_factor"
         if row.optional and factor in self.book.formulas:
             function, arguments = entries.with_factor(function), (*arguments, factor)
         if doubt:
-            function = doubt.function(entries.helper(function))
+            function = doubt.function(helper(function))
             arguments += tuple(self.book.key_for(name) for name in doubt.uses)
         cell = self.sheet.at(NOTE)
         self.words(f"{row.name}_note", cell, function, arguments, "entry note", hidden=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import operator
 from typing import Any
 
 import numpy as np
@@ -11,8 +12,7 @@ import polars as pl
 import pytest
 
 from tanksheet import Fault, TanksheetError, catalogue
-from tanksheet.calc.ratio import dilution, percent_injected
-from tanksheet.calc.stock import stock_mass
+from tanksheet.calc import ratio, stock
 from tanksheet.definition import Calculation, calculation, evaluated
 from tanksheet.errors import (
     FAULTS,
@@ -25,6 +25,10 @@ from tanksheet.errors import (
 )
 from tanksheet.units import Litre, Number, Quantity
 
+# Called wrongly here on purpose, which their types would refuse.
+dilution: Any = ratio.dilution
+percent_injected: Any = ratio.percent_injected
+stock_mass: Any = stock.stock_mass
 Position = tuple[Calculation, int, str, Quantity]
 
 
@@ -256,7 +260,7 @@ def test_a_column_is_refused_in_one_line_by_the_bare_calculation(record: Calcula
         (lambda: (-8.0) ** 0.5, OutOfRange),
         (lambda: math.sqrt(-1), OutOfRange),
         (lambda: math.ceil(math.nan), OutOfRange),
-        (lambda: "a" + 1, NotANumber),
+        (lambda: operator.add("a", 1), NotANumber),
     ],
 )
 def test_failing_arithmetic_becomes_a_fault(body: Any, kind: type[Fault]) -> None:
@@ -269,10 +273,17 @@ def test_failing_arithmetic_becomes_a_fault(body: Any, kind: type[Fault]) -> Non
 
 
 def test_a_calculation_that_does_not_fit_is_refused_at_registration() -> None:
-    def cell_like(ec25: Number) -> Number: ...
-    def unknown(colour: Number) -> Number: ...
-    def other_unit(tank: Number) -> Number: ...
-    def fitting(tank: Litre) -> Litre: ...
+    def cell_like(ec25: Number) -> Number:
+        return ec25
+
+    def unknown(colour: Number) -> Number:
+        return colour
+
+    def other_unit(tank: Number) -> Number:
+        return tank
+
+    def fitting(tank: Litre) -> Litre:
+        return tank
 
     example = ((1,), 1)
     with pytest.raises(ValueError, match="ec25' is a cell address"):

@@ -44,9 +44,10 @@ def test_statistics_against_numpy(readings: list[float]) -> None:
 def test_statistics_against_decimal_arithmetic(readings: list[float]) -> None:
     with localcontext(EXACT):
         exact = [Decimal(reading) for reading in readings]
-        mean = sum(exact) / len(exact)
-        apart = sum(abs(reading - mean) for reading in exact) / len(exact)
-        spread = (sum((reading - mean) ** 2 for reading in exact) / (len(exact) - 1)).sqrt()
+        mean = sum(exact, Decimal()) / len(exact)
+        apart = sum((abs(reading - mean) for reading in exact), Decimal()) / len(exact)
+        squares = sum(((reading - mean) ** 2 for reading in exact), Decimal())
+        spread = (squares / (len(exact) - 1)).sqrt()
     assert subset.mean(readings) == pytest.approx(float(mean), rel=1e-15)
     assert subset.mean_deviation(readings) == pytest.approx(float(apart), rel=1e-14)
     assert subset.standard_deviation(readings) == pytest.approx(float(spread), rel=1e-14)

@@ -176,12 +176,17 @@ def other_zip(path: Path) -> None:
     path.write_bytes(write_parts({"readme.txt": b"hello"}))
 
 
+def folder_instead(path: Path) -> None:
+    path.unlink()
+    path.mkdir()
+
+
 FILES: dict[str, tuple[Spoil, str]] = {
     "text": (lambda path: path.write_text("a,b\n1,2\n"), "this is not an .xlsx workbook"),
     "old .xls": (lambda path: path.write_bytes(b"\xd0\xcf\x11\xe0" + b"\0" * 600), "old .xls"),
     "empty": (lambda path: path.write_bytes(b""), "the file is empty"),
     "missing": (lambda path: path.unlink(), "there is no such file"),
-    "folder": (lambda path: (path.unlink(), path.mkdir()), "this is a folder"),
+    "folder": (folder_instead, "this is a folder"),
     "truncated": (half, "damaged or cut short"),
     "another zip": (other_zip, "not an .xlsx workbook"),
     "damaged sheet": (damaged_sheet, "damaged or cut short"),

@@ -16,6 +16,7 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from engines_needed import need
 from tanksheet import tables
+from tanksheet.definition import Calculation
 from tanksheet.errors import FAULTS, CarriedFault, Fault, SheetError
 from tanksheet.formula.nodes import Node
 from tanksheet.formula.steps import in_steps
@@ -33,6 +34,11 @@ MAKING = {
 }
 # A cell that a formula leaves empty, which is not the same as a blank cell.
 EMPTY_TEXT = '=""'
+
+
+def by_sheet_name(record: Calculation, cells: list[str]) -> str:
+    """The call as a person types it: FERT.PERCENT(B1)."""
+    return f"{record.sheet_name}({','.join(cells)})"
 
 
 class Bench:

@@ -12,6 +12,7 @@ like a number, which ``formulas`` takes for one.
 from __future__ import annotations
 
 import random
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -104,7 +105,7 @@ def test_lambda_names(engine: str, tmp_path: Path) -> None:
     rows = [case for case in cases(RANDOM_ROWS) if not beyond(engine, case)]
     bench = Bench(lambda_names())
     for record, arguments in rows:
-        bench.add(arguments, lambda cells, record=record: by_name(record, cells))
+        bench.add(arguments, partial(by_name, record))
     assert differing(rows, bench.results(engine, tmp_path / "names.xlsx")) == []
 
 
@@ -139,7 +140,7 @@ def test_formulas_in_cells(engine: str, tmp_path: Path) -> None:
     rows = [case for case in cases(RANDOM_ROWS) if not beyond(engine, case)]
     bench = Bench()
     for record, arguments in rows:
-        bench.add_tree(arguments, lambda cells, record=record: in_the_cell(record, cells))
+        bench.add_tree(arguments, partial(in_the_cell, record))
     assert differing(rows, bench.results(engine, tmp_path / "cells.xlsx")) == []
 
 

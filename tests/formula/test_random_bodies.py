@@ -12,6 +12,7 @@ import itertools
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -41,7 +42,7 @@ ENTRIES = (
     Quantity(Number, "a temperature", low=-40, high=60),
 )
 HEADER = "from tanksheet.subset import ceil, exp, floor, log, log10, power, rounded, sqrt\n\n\n"
-QUIET = {
+QUIET: dict[str, Any] = {
     "derandomize": True,
     "deadline": None,
     "database": None,
@@ -106,7 +107,7 @@ def calculation_of(drawn: Drawn, folder: Path) -> Calculation:
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     body = getattr(module, name)
-    body.__doc__ = ast.unparse(drawn.body)  # for the message of a failure
+    body.__doc__ = "\n".join(map(ast.unparse, drawn.body))  # for the message of a failure
     function = definition._checked(body, drawn.parameters)
     record = Calculation("RANDOM", "random", function, body, drawn.parameters, Number, ((), 0), "")
     function.calculation = record  # type: ignore[attr-defined]
@@ -222,7 +223,7 @@ def test_the_batch_is_worth_calculating(batch: list[Row]) -> None:
 def test_the_other_engines_agree(engine: str, batch: list[Row], tmp_path: Path) -> None:
     bench = Bench()
     for row in batch:
-        bench.add(row.arguments, lambda cells, row=row: formula(row.record, cells))
+        bench.add(row.arguments, partial(formula, row.record))
     results = bench.results(engine, tmp_path / "batch.xlsx")
     wrong = [
         f"{bench.rows[at][0]} with {row.arguments}: {row.wanted!r}, {engine} gives {got!r}"

@@ -220,7 +220,7 @@ def local_names(a: float, b: float) -> float:
 
 
 def local_name_in_one_branch(a: float, b: float) -> float:
-    step = 1
+    step: float = 1
     if a > b:
         step = b
     return a * step
@@ -324,7 +324,7 @@ def test_cells_take_the_place_of_parameters() -> None:
     facts = dict(
         zip(
             [cell.name for cell in arguments],
-            map(QUANTITIES.get, ("target", "content", "ratio", "tank")),
+            map(QUANTITIES.__getitem__, ("target", "content", "ratio", "tank")),
             strict=True,
         )
     )

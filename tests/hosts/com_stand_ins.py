@@ -56,7 +56,7 @@ def install() -> types.ModuleType:
             setattr(made[parent], child, module)
     _furnish(made)
     sys.modules.update(made)
-    sys.meta_path.insert(0, Blocker())  # type: ignore[arg-type]
+    sys.meta_path.insert(0, Blocker())
     for name in ("oledll", "windll", "PyDLL"):
         setattr(ctypes, name, _Anything())
     platform, sys.platform = sys.platform, "win32"

@@ -39,7 +39,7 @@ def with_extension(folder: Path) -> Iterator[LibreOffice]:
     need(own)
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("BUNDLED_EXTENSIONS", folder.as_uri())
-        patch.setitem(ENGINES, "libreoffice", own)  # type: ignore[arg-type]
+        patch.setitem(ENGINES, "libreoffice", own)
         yield own
         own.close()
 

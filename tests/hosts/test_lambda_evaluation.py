@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from engines_needed import need
-from formula_bench import SHEET, Bench, agree, in_python
+from formula_bench import SHEET, Bench, agree, by_sheet_name, in_python
 from formula_cases import arguments_of, bad_cases
 from tanksheet import catalogue
 from tanksheet.definition import Calculation
@@ -53,7 +54,7 @@ def in_a_users_file(rows: list[Case], engine: str, folder: Path) -> list[Value]:
     """What the engine gives for each call once the names are in the file."""
     bench = Bench()
     for record, arguments in rows:
-        bench.add(arguments, lambda cells, r=record: f"{r.sheet_name}({','.join(cells)})")
+        bench.add(arguments, partial(by_sheet_name, record))
     report = write_functions(bench.save(folder / "mine.xlsx"))
     places = [Address(SHEET, row, 1) for row in range(1, len(rows) + 1)]
     need(ENGINES[engine])

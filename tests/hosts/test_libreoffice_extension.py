@@ -158,7 +158,7 @@ def component() -> Any:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(sys, "path", list(sys.path))
         stand_in = types.SimpleNamespace(ImplementationHelper=lambda: helper, Base=object)
-        patch.setitem(sys.modules, "unohelper", stand_in)  # type: ignore[arg-type]
+        patch.setitem(sys.modules, "unohelper", stand_in)
         spec.loader.exec_module(module)
     return module
 

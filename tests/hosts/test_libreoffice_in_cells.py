@@ -9,13 +9,14 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
 from openpyxl import Workbook, load_workbook
 
-from formula_bench import Bench, agree, in_python
+from formula_bench import Bench, agree, by_sheet_name, in_python
 from formula_cases import arguments_of, bad_cases
 from libreoffice_ground import described, ods_formulas, ods_values, saved_as, with_extension
 from tanksheet import catalogue
@@ -224,7 +225,7 @@ def test_ranges_runs_tables_and_arguments_that_do_not_fit(
 ) -> None:
     """Readings 1.9, 2.1, 2.0, 1.8: mean 1.95, mean deviation 0.1, so CU is 100 (1 - 0.1/1.95)."""
     data = {"C1": 1.9, "C2": 2.1, "C4": 2.0, "D1": 1.8, "C6": "text", "C7": "=1/0"}
-    calls = {
+    calls: dict[str, Value] = {
         '=FERT.UNIFORMITY(C1:D4,"CU")': 100 * (1 - 0.1 / 1.95),
         '=FERT.UNIFORMITY({1.9;2.1;2;1.8},"CU")': 100 * (1 - 0.1 / 1.95),
         "=FERT.MEAN(C1:C6)": SheetError.VALUE,
@@ -270,7 +271,7 @@ def test_one_file_in_both_hosts(office: LibreOffice, tmp_path: Path) -> None:
             if name != "formulas" or not uses_let(records[key])
         }
         with ENGINES[name].open(path) as session:
-            values = session.calculate({}, wanted.values())
+            values = session.calculate({}, list(wanted.values()))
         for key, place in wanted.items():
             want = in_python(records[key].function, list(records[key].example[0]))
             assert agree(want, values[place]), (name, key, values[place])
@@ -305,7 +306,8 @@ def test_our_files_without_the_extension(
 
 def test_the_function_wizard(office: LibreOffice) -> None:
     found = described()
-    names = {each.sheet_name for each in (*catalogue().values(), *TABLE_FUNCTIONS.values())}
+    names = {each.sheet_name for each in catalogue().values()}
+    names |= {each.sheet_name for each in TABLE_FUNCTIONS.values()}
     assert found.keys() == names
     for record in catalogue().values():
         entry = found[record.sheet_name]

@@ -42,8 +42,8 @@ def home(monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     if os.geteuid() == 0:
         nobody = pwd.getpwnam("nobody")
         os.chown(folder, nobody.pw_uid, nobody.pw_gid)
-        real = subprocess.run
-        who = {"user": nobody.pw_uid, "group": nobody.pw_gid, "extra_groups": []}
+        real: Any = subprocess.run
+        who: dict[str, Any] = {"user": nobody.pw_uid, "group": nobody.pw_gid, "extra_groups": []}
         monkeypatch.setattr(subprocess, "run", lambda *a, **k: real(*a, **k, **who))
         monkeypatch.setattr(os, "geteuid", lambda: nobody.pw_uid)
     yield folder

@@ -8,6 +8,7 @@ them over, ``XLPython.CallUDF``, and come out as they would leave for Excel.
 from __future__ import annotations
 
 import datetime as dt
+import importlib
 import json
 import sys
 import time
@@ -96,7 +97,9 @@ def filled(job: dict[str, Any]) -> dict[str, Any]:
     import xlwings
     from fert_functions import fill
 
-    source = xlwings.Range(impl=xlwings._xlwindows.Range(xl=Cells(job["rows"])))
+    source = xlwings.Range(
+        impl=importlib.import_module("xlwings._xlwindows").Range(xl=Cells(job["rows"]))
+    )
     target = SimpleNamespace(value=None)
     places = {job["block"]: source, job["first"]: target}
     sheet = SimpleNamespace(range=places.__getitem__)

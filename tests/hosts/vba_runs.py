@@ -102,6 +102,7 @@ def probe(number: int, each: dict[str, Any]) -> str:
 
 def office(soffice: str) -> Any:
     spec = importlib.util.spec_from_file_location("libreoffice_worker", WORKER)
+    assert spec and spec.loader
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module.Office(soffice, 90)

@@ -35,7 +35,7 @@ from tanksheet.units import (
     unit_of,
 )
 
-UNITS = pint.UnitRegistry()
+UNITS: pint.UnitRegistry[Any] = pint.UnitRegistry()
 # Their constants carry units of their own: fitted to measurements, or molar masses of a table. The
 # reason is in the record.
 EMPIRICAL = {
@@ -103,7 +103,7 @@ def rebuilt(function: Callable[..., Any]) -> Callable[..., Any]:
         record = of(thing) if callable(thing) else None
         if record:
             world[name] = rebuilt(record.body)
-        elif getattr(thing, "helper", False):
+        elif callable(thing) and getattr(thing, "helper", False):
             world[name] = rebuilt(thing)
         elif isinstance(thing, types.FunctionType) and thing in EXCHANGED:
             world[name] = EXCHANGED[thing]

@@ -19,7 +19,7 @@ ENGINE = Path(__file__).parents[2] / "engine"
 
 @pytest.mark.parametrize("name", TEMPLATES)
 def test_two_builds_are_equal_byte_for_byte(name: str, package_of: GetPackage) -> None:
-    fresh = book.__wrapped__(name)  # type: ignore[attr-defined]
+    fresh = book.__wrapped__(name)
     assert workbook_bytes(fresh) == package_of(name)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from typing import Any
 
 import pytest
 
@@ -20,10 +21,11 @@ from tanksheet.templates import TEMPLATES, book
 from tanksheet.templates.stock_tank.working import pounds_ounces
 from tanksheet.xlsx.address import Value
 
+Settings = dict[str, Value | list[Value]]
 OPENINGS = ("pass", "caution", "stop", "not")
 
 
-def at_flow(litres_a_minute: float, **more: Value) -> dict[str, Value | list[Value]]:
+def at_flow(litres_a_minute: float, **more: Value) -> Settings:
     """Zone flow's entries with a bucket that gives this flow in every catch."""
     return {
         "bucket": litres_a_minute,
@@ -33,7 +35,7 @@ def at_flow(litres_a_minute: float, **more: Value) -> dict[str, Value | list[Val
     }
 
 
-def by_strokes(litres_a_minute: float) -> dict[str, Value]:
+def by_strokes(litres_a_minute: float) -> dict[str, Any]:
     """One stroke a minute that takes this much water."""
     return {"stroke_count": 1.0, "stroke_water": litres_a_minute, "stroke_time": 60.0} | {
         "stroke_water_unit": "L",
@@ -41,17 +43,17 @@ def by_strokes(litres_a_minute: float) -> dict[str, Value]:
     }
 
 
-def read_at(ec: Value) -> dict[str, Value]:
+def read_at(ec: Value) -> Settings:
     """A feed planned at 2.0 mS/cm over plain water that reads 0: 1 % is 0.02."""
     return {"ec_water": 0.0, "ec_target": 2.0, "ec_measured": ec}
 
 
-def drawn(water: Value, stock: float) -> dict[str, Value]:
+def drawn(water: Value, stock: float) -> Settings:
     """A drawdown test at a setting of 1:100."""
     return {"ratio": 100.0, "test_water": water, "test_stock": stock, "test_stock_unit": "L"}
 
 
-def two_products(target: float, brought: float) -> dict[str, Value]:
+def two_products(target: float, brought: float) -> Settings:
     """Product 1 is 10 % potassium and brings nitrogen in the share that sets what arrives."""
     return {
         "nutrient_1": "K",
@@ -65,8 +67,9 @@ def two_products(target: float, brought: float) -> dict[str, Value]:
     }
 
 
+WIDE: dict[str, Value] = {"pipe_inside": 100.0, "pipe_inside_unit": "mm", "neck_inside": 100.0}
 # workbook, cell, entries, how the verdict must open
-VERDICTS: list[tuple[str, str, dict[str, Value | list[Value]], str]] = [
+VERDICTS: list[tuple[str, str, Settings, str]] = [
     ("zone-flow", "bucket_check", {"bucket_time": [25.0, None, None]}, "caution: one catch"),
     # Coefficient of variation of 100 - d, 100, 100 + d is d %.
     ("zone-flow", "bucket_check", {"bucket_time": [95.1, 100.0, 104.9]}, "pass"),
@@ -94,7 +97,7 @@ VERDICTS: list[tuple[str, str, dict[str, Value | list[Value]], str]] = [
     # 1.5 m/s as in ASAE S376 (from memory). 100 mm bore: 7.854 L to the metre.
     *[
         ("zone-flow", "speed_check", at_flow(flow, **wide), opening)
-        for wide in ({"pipe_inside": 100.0, "pipe_inside_unit": "mm", "neck_inside": 100.0},)
+        for wide in (WIDE,)
         for flow, opening in (
             (706.0, "pass"),
             (708.0, "caution"),
@@ -131,9 +134,7 @@ VERDICTS: list[tuple[str, str, dict[str, Value | list[Value]], str]] = [
 
 
 @pytest.mark.parametrize(("name", "key", "settings", "opening"), VERDICTS)
-def test_verdict(
-    name: str, key: str, settings: dict[str, Value | list[Value]], opening: str
-) -> None:
+def test_verdict(name: str, key: str, settings: Settings, opening: str) -> None:
     said = evaluate(book(name), settings)[key]
     assert isinstance(said, str)
     assert said.startswith(opening), said
@@ -181,7 +182,7 @@ def test_pounds_carry() -> None:
             assert int(found[1]) * 16 + float(found[2]) == pytest.approx(tenth / 10, abs=0.06)
 
 
-CARD: list[tuple[dict[str, Value | list[Value]], str, str]] = [
+CARD: list[tuple[Settings, str, str]] = [
     ({}, "card_tank", "Tank of 200 L (52.8 gal): fill it half with water."),
     ({"tank": 50.0, "tank_unit": "gal"}, "card_tank", "Tank of 189.3 L (50 gal): fill it half"),
     ({}, "card_1", "Product 1: weigh "),
@@ -201,7 +202,7 @@ CARD: list[tuple[dict[str, Value | list[Value]], str, str]] = [
 
 
 @pytest.mark.parametrize(("settings", "key", "opening"), CARD)
-def test_mixing_card(settings: dict[str, Value | list[Value]], key: str, opening: str) -> None:
+def test_mixing_card(settings: Settings, key: str, opening: str) -> None:
     said = evaluate(book("stock-tank"), settings)[key]
     assert isinstance(said, str)
     assert said.startswith(opening), said

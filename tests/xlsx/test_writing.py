@@ -18,10 +18,9 @@ from small_books import small_book
 from tanksheet.errors import SheetError, WorkbookProblem
 from tanksheet.sheets.writer import workbook_bytes
 from tanksheet.xlsx.address import Address, Value
-from tanksheet.xlsx.reading import Package
+from tanksheet.xlsx.reading import MAIN, Package
 from tanksheet.xlsx.values import stored_values
 from tanksheet.xlsx.writing import (
-    MAIN,
     finished,
     first_difference,
     read_parts,

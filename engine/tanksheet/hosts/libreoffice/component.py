@@ -33,7 +33,7 @@ import struct
 import sys
 from typing import Any, Callable
 
-import unohelper  # type: ignore[import-not-found]
+import unohelper
 
 # Before all other folders: another Tanksheet that this Python may have is not the one to use.
 sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "pythonpath"))

@@ -1,20 +1,21 @@
 """Stand-ins for what Windows and Excel lend to xlwings, so that its own code can run elsewhere.
 
 ``install`` puts modules in the place of pywin32 and imports xlwings as on Windows: from then on
-``xlwings.func``, ``xlwings.udfs`` and ``xlwings.com_server`` are the real ones. ``Cells`` and
-``Workbook`` answer what xlwings asks of Excel's objects, and nothing else. The subpackage of
-xlwings under another licence is blocked: nothing may need it.
+``xlwings.func``, ``xlwings.udfs`` and ``xlwings.com_server`` are the real ones. Only xlwings' own
+modules are told that this is Windows; the standard library and NumPy, which look at the platform
+too and would load what is not there, see the platform that it is. ``Cells`` and ``Workbook``
+answer what xlwings asks of Excel's objects, and nothing else. The subpackage of xlwings under
+another licence is blocked: nothing may need it.
 """
 
 from __future__ import annotations
 
-import asyncio  # noqa: F401  loaded before the platform changes: it looks at the platform
-import concurrent.futures  # noqa: F401
+import builtins
 import ctypes
-import subprocess  # noqa: F401
+import importlib.machinery
 import sys
 import types
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 RANGE_IID = "{00020846-0000-0000-C000-000000000046}"
@@ -29,12 +30,46 @@ class ComError(Exception):
     pass
 
 
-class Blocker:
-    """Refuses the part of xlwings that is not under the BSD licence."""
+class WindowsSys(types.ModuleType):
+    """The module ``sys`` as xlwings sees it: that of this Python, but on Windows."""
 
-    def find_spec(self, name: str, path: Any = None, target: Any = None) -> None:
+    platform = "win32"
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(sys, name)
+
+
+def import_as_on_windows(name: str, *more: Any, **options: Any) -> Any:
+    """What an import statement calls in xlwings' modules."""
+    return WINDOWS if name == "sys" else builtins.__import__(name, *more, **options)
+
+
+WINDOWS = WindowsSys("sys")
+BUILTINS = {**vars(builtins), "__import__": import_as_on_windows}
+
+
+class Loader(importlib.machinery.SourceFileLoader):
+    """Runs a module with an import statement of its own."""
+
+    def exec_module(self, module: types.ModuleType) -> None:
+        vars(module)["__builtins__"] = BUILTINS
+        super().exec_module(module)
+
+
+class Finder:
+    """Finds xlwings' modules, and refuses those that are not under the BSD licence."""
+
+    def find_spec(
+        self, name: str, path: Sequence[str] | None = None, target: Any = None
+    ) -> importlib.machinery.ModuleSpec | None:
+        if name.partition(".")[0] != "xlwings":
+            return None
         if name == "xlwings.pro" or name.startswith("xlwings.pro."):
             raise ImportError(f"{name} is blocked")
+        spec = importlib.machinery.PathFinder.find_spec(name, path)
+        if spec and isinstance(spec.loader, importlib.machinery.SourceFileLoader):
+            spec.loader = Loader(spec.loader.name, spec.loader.path)
+        return spec
 
 
 class _Anything:
@@ -56,16 +91,13 @@ def install() -> types.ModuleType:
             setattr(made[parent], child, module)
     _furnish(made)
     sys.modules.update(made)
-    sys.meta_path.insert(0, Blocker())
+    sys.meta_path.insert(0, Finder())
     for name in ("oledll", "windll", "PyDLL"):
         setattr(ctypes, name, _Anything())
-    platform, sys.platform = sys.platform, "win32"
-    try:
-        import xlwings
-        import xlwings.com_server
-        import xlwings.udfs
-    finally:
-        sys.platform = platform
+    import xlwings
+    import xlwings.com_server
+    import xlwings.udfs
+
     return xlwings
 
 

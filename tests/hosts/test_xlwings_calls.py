@@ -50,7 +50,12 @@ def results(project: Path, *jobs: dict[str, Any]) -> list[Any]:
 
 def test_the_real_decorators_run_and_the_other_licence_is_not_needed(project: Path) -> None:
     (facts,) = run_jobs(project, [{"do": "facts"}])
-    assert facts == {"pro": False, "other": [], "decorator": "xlwings.udfs"}
+    assert facts == {
+        "pro": False,
+        "other": [],
+        "decorator": "xlwings.udfs",
+        "on windows": ["xlwings"],
+    }
 
 
 def test_every_example_in_a_single_cell(project: Path) -> None:

@@ -64,7 +64,17 @@ def facts(_: dict[str, Any]) -> dict[str, Any]:
     import xlwings
 
     other = [name for name in sys.modules if name.startswith("xlwings.pro")]
-    return {"pro": xlwings.__pro__, "other": other, "decorator": xlwings.func.__module__}
+    windows = {
+        name.partition(".")[0]
+        for name, module in sys.modules.items()
+        if getattr(getattr(module, "sys", sys), "platform", "") == "win32"
+    }
+    return {
+        "pro": xlwings.__pro__,
+        "other": other,
+        "decorator": xlwings.func.__module__,
+        "on windows": sorted(windows),
+    }
 
 
 def timed(job: dict[str, Any]) -> dict[str, Any]:

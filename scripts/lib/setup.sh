@@ -6,7 +6,7 @@
 ROOT=$(CDPATH='' cd -- "$(dirname -- "${BASH_SOURCE[0]}")/../.." && pwd -P)
 VENV="$ROOT/.venv"
 STAMP="$VENV/tanksheet.stamp"
-EXTRAS=sheets,arrays,engines,excel,test,check
+EXTRAS=excel,test,check
 # Spreadsheet engines, the PDF renderer, and the fonts without which pages come out blank or ragged.
 DEBIAN_PACKAGES=(
     libreoffice-calc python3-uno gnumeric poppler-utils fonts-dejavu-core fonts-liberation
@@ -132,17 +132,18 @@ print(hashlib.sha256(files + sys.version.encode() + sys.argv[1].encode()).hexdig
 }
 
 make_venv() {
-    say "Installing Python packages into $VENV (versions: constraints.txt, extras: $EXTRAS)"
+    say "Installing Python packages into $VENV (versions and hashes: constraints.txt)"
     "$PYTHON" -m venv --clear "$VENV"
-    pip_install pip setuptools
-    pip_install --no-build-isolation --editable "${ROOT}[$EXTRAS]"
+    pip_install --require-hashes --no-deps --requirement "$ROOT/constraints.txt"
+    # Nothing more may come from outside: what the project names is there by now, or this fails.
+    pip_install --no-index --no-build-isolation --editable "${ROOT}[$EXTRAS]" ||
+        stop "If pyproject.toml names a package that constraints.txt has not: run scripts/pin there."
     prove_engines
     fingerprint >"$STAMP"
 }
 
 pip_install() {
-    "$VENV/bin/python" -m pip --quiet --disable-pip-version-check --no-input \
-        install --constraint "$ROOT/constraints.txt" "$@"
+    "$VENV/bin/python" -m pip --quiet --disable-pip-version-check --no-input install "$@"
 }
 
 # An engine that does not start would make its tests fail one by one; say it here, once.

@@ -220,9 +220,9 @@ def local_names(a: float, b: float) -> float:
 
 
 def local_name_in_one_branch(a: float, b: float) -> float:
-    step: float = 1
+    step = 1
     if a > b:
-        step = b
+        step = b  # type: ignore[assignment]
     return a * step
 
 

@@ -24,7 +24,7 @@ from tanksheet.xlsx.writing import replace_file
 ROOT = Path(__file__).parents[2]
 PINS = ROOT / "constraints.txt"
 PYTHONS = ("3.11", "3.12", "3.13", "3.14")
-# Debian and Ubuntu on both kinds of processor, and a developer's Mac; a newer system takes these too.
+# Debian and Ubuntu on both kinds of processor, and a developer's Mac; newer systems take these too.
 PLATFORMS = (
     ("manylinux_2_28_x86_64", "manylinux_2_17_x86_64"),
     ("manylinux_2_28_aarch64", "manylinux_2_17_aarch64"),

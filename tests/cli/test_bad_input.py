@@ -251,6 +251,20 @@ def test_make_onto_a_read_only_file(
     assert "stock-tank.xlsx: cannot be written (Permission denied)" in line
 
 
+def test_make_into_a_folder_that_is_missing(tmp_path: Path, capsys: Capture) -> None:
+    path = tmp_path / "new" / "farm" / "stock-tank.xlsx"
+    assert main(["make", "stock-tank", "--out", str(path.parent)]) == 0
+    assert capsys.readouterr().out == f"wrote {path}\n"
+    assert path.is_file()
+
+
+def test_make_into_what_is_no_folder(tmp_path: Path, capsys: Capture) -> None:
+    path = tmp_path / "farm"
+    path.write_text("notes", encoding="utf-8")
+    [line] = refused(["make", "stock-tank", "--out", str(path)], path, capsys)
+    assert line == f"tanksheet: {path}: File exists"
+
+
 def test_make_names_what_there_is(tmp_path: Path, capsys: Capture) -> None:
     path = tmp_path / "any"
     [line] = refused(["make", "zone-flow", "rain-dance", "--out", str(tmp_path)], path, capsys)

@@ -60,12 +60,11 @@ def test_figure(row: Row, record_property: Callable[[str, object], None]) -> Non
     )
 
 
-@by_name
 @pytest.mark.parametrize("step", [-3, 3])
-def test_comparison_sees_a_wrong_figure(row: Row, step: int) -> None:
-    wrong = dataclasses.replace(row, expected=row.expected * (1 + step * row.tolerance))
-    result = CATALOGUE[row.calculation].function(*row.arguments)
-    assert not agrees(wrong, result)
+def test_comparison_sees_a_wrong_figure(step: int) -> None:
+    """In one test for all rows: the calculations need not run a second and a third time."""
+    passed = [row.name for row in ROWS if agrees(row, row.expected * (1 + step * row.tolerance))]
+    assert ROWS and passed == []
 
 
 @pytest.mark.parametrize("path", topics(), ids=lambda path: path.stem)

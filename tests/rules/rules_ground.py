@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -26,16 +25,3 @@ def module_name(path: Path) -> str:
     """``tanksheet.calc.flow`` for engine/tanksheet/calc/flow.py."""
     parts = path.relative_to(ENGINE).with_suffix("").parts
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
-
-
-def project_files() -> list[Path]:
-    """Files that git tracks or would add."""
-    listed = subprocess.run(
-        ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
-        cwd=ROOT,
-        capture_output=True,
-        check=True,
-        text=True,
-    )
-    found = [ROOT / name for name in listed.stdout.split("\0") if name]
-    return [path for path in found if path.is_file()]

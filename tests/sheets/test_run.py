@@ -56,7 +56,7 @@ def test_a_fresh_file_gives_its_defaults(name: str, workbook: GetWorkbook) -> No
     plan = book(name)
     values = run(workbook(name), plan, {})
     expected = evaluate(plan, {})
-    assert len(values) > 5
+    assert values
     for key, value in values.items():
         if key in expected:
             same = expected[key]

@@ -69,7 +69,7 @@ def test_every_entry_and_formula_has_a_name(name: str, workbook: GetWorkbook) ->
 @every_workbook
 def test_no_name_looks_like_a_cell_or_a_constant(name: str, workbook: GetWorkbook) -> None:
     names = cells_of(workbook(name))
-    assert len(names) > 20
+    assert names
     for each in names:
         assert re.fullmatch(r"[A-Za-z_][A-Za-z0-9_]*", each), each
         assert not looks_like_cell(each), each

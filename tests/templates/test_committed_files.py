@@ -16,25 +16,30 @@ from tanksheet.xlsx.writing import first_difference, read_parts, write_parts
 
 FOLDER = Path(__file__).parents[2] / "workbook_templates"
 PNG = b"\x89PNG\r\n\x1a\n"
-REBUILD = "run: tanksheet make --all --force --preview --out workbook_templates"
+REBUILD = "run scripts/build and look at the pictures"
 
 
 @pytest.mark.parametrize("name", TEMPLATES)
 def test_the_file_is_a_fresh_build(name: str, package_of: GetPackage) -> None:
-    committed = (FOLDER / f"{name}.xlsx").read_bytes()
+    file = FOLDER / f"{name}.xlsx"
+    assert file.exists(), f"there is no {file.name}; {REBUILD}"
+    committed = file.read_bytes()
     difference = first_difference(committed, package_of(name))
     assert difference is None, f"{name}.xlsx: {difference}; {REBUILD}"
 
 
 def test_there_is_no_file_without_a_template() -> None:
     # The list of functions is not a plan of named quantities; tests/hosts holds it.
-    assert {path.stem for path in FOLDER.glob("*.xlsx")} == {*TEMPLATES, "functions"}
+    left = {path.stem for path in FOLDER.glob("*.xlsx")} - {*TEMPLATES, "functions"}
+    assert left == set(), "no workbook has these names now; remove their files"
 
 
 @pytest.mark.parametrize("name", TEMPLATES)
 def test_a_picture_stands_beside_it(name: str) -> None:
     """A blank page packs to almost nothing, since every line of it is like the one above."""
-    picture = (FOLDER / f"{name}.png").read_bytes()
+    file = FOLDER / f"{name}.png"
+    assert file.exists(), f"there is no {file.name}; {REBUILD}"
+    picture = file.read_bytes()
     width, height, pixels = read_png(picture)
     assert min(width, height) > 500
     assert len(pixels) > width * height

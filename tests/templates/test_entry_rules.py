@@ -62,7 +62,7 @@ def cells_of(plan: Book, words: bool) -> list[tuple[Entry, Address]]:
 @every_workbook
 def test_number_entries_are_validated(name: str, opened: Open) -> None:
     entries = cells_of(book(name), words=False)
-    assert len(entries) > 3
+    assert entries, "a workbook without a number to type: add page.input(...)"
     for entry, cell in entries:
         rule = validation(opened(name), cell)
         assert rule.type == "custom"

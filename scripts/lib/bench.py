@@ -265,6 +265,7 @@ def column_steps(office: LibreOffice, folder: Path, formula: str) -> dict[str, f
     times = {"open": seconds(lambda: office.open(path).close())}
     with office.open(path) as session:
         found = session.calculate({}, [last])[last]
+        assert isinstance(found, float)
         assert isclose(found, (100 + IN_OFFICE / 100) * 100 * 200 / 155), found
         times["set one"] = seconds(lambda: session.calculate({tank: next(litres)}, [last]))
         times["calculate"] = seconds(lambda: session.calculate({tank: 200}, [last]))

@@ -131,7 +131,7 @@ def test_lambda_bodies_run_as_let(engine: str, tmp_path: Path) -> None:
     rows = [case for case in cases(RANDOM_ROWS) if not beyond(engine, case)]
     bench = Bench()
     for record, arguments in rows:
-        bench.add(arguments, lambda cells, record=record: as_let(record, cells))
+        bench.add(arguments, partial(as_let, record))
     assert differing(rows, bench.results(engine, tmp_path / "let.xlsx")) == []
 
 

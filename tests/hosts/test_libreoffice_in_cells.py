@@ -9,14 +9,13 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Iterator
-from functools import partial
 from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
 from openpyxl import Workbook, load_workbook
 
-from formula_bench import Bench, agree, by_sheet_name, in_python
+from formula_bench import Bench, agree, in_python
 from formula_cases import arguments_of, bad_cases
 from libreoffice_ground import described, ods_formulas, ods_values, saved_as, with_extension
 from tanksheet import catalogue

@@ -121,14 +121,14 @@ def test_files_outlive_the_extension(home: Path) -> None:
 def libreoffice_open(home: Path) -> Iterator[subprocess.Popen[bytes]]:
     """LibreOffice with the ordinary profile of this home, as its user has it open."""
     log = (home / "log").open("wb")
-    who = {"user": "nobody", "group": home.stat().st_gid} if os.getuid() == 0 else {}
+    as_nobody: dict[str, Any] = {"user": "nobody", "group": home.stat().st_gid}
     office = subprocess.Popen(
         [str(soffice()), "--headless", "--norestore", "--nologo"],
         cwd=home,
         stdout=log,
         stderr=log,
         start_new_session=True,
-        **who,
+        **(as_nobody if os.getuid() == 0 else {}),
     )
     try:
         deadline = time.monotonic() + LATEST_SECONDS

@@ -181,16 +181,16 @@ FUNCTIONS: dict[str, Callable[..., Array]] = {
     "standard_deviation": functools.partial(np.nanstd, axis=-1, ddof=1),
     "lowest_total": _lowest_total,
     "dot": lambda left, right: np.sum(left * right, axis=-1),
-    "same": lambda words, word: _lower(words) == _lower(word),
-    "sum_where": lambda words, word, amounts: np.sum(
-        np.where(_lower(words) == _lower(word), amounts, 0), axis=-1
-    ),
+    "same": lambda words, word: words == word,
+    "sum_where": lambda words, word, amounts: np.sum(np.where(words == word, amounts, 0), axis=-1),
     "not_numbers": lambda *parts: np.nan,
     "is_number": lambda number: ~np.isnan(number),
     "is_error": lambda number: np.isnan(number),
     "all": lambda *parts: functools.reduce(np.minimum, parts),
     "any": lambda *parts: functools.reduce(np.maximum, parts),
 }
+# Functions of words, which the case does not part.
+OF_WORDS = ("same", "sum_where")
 
 
 class _Runner:
@@ -224,10 +224,10 @@ class _Runner:
         return self.known[node.name]
 
     def run_op(self, node: Op) -> Array:
-        left, right = self.lower(node.left), self.lower(node.right)
         if node.symbol == "&":
-            left, right = _as_text(left), _as_text(right)
+            left, right = _as_text(self.run(node.left)), _as_text(self.run(node.right))
             return np.where(_sound(left) & _sound(right), np.char.add(left, right), MISSING)
+        left, right = self.lower(node.left), self.lower(node.right)
         result = OPERATIONS[node.symbol](left, right)
         fine = _sound(left) & _sound(right) & np.isfinite(result)
         return np.where(fine, result, np.nan)
@@ -246,7 +246,8 @@ class _Runner:
         return np.nan
 
     def run_call(self, node: Call) -> Array:
-        arguments = [self.run(argument) for argument in node.arguments]
+        value = self.lower if node.function in OF_WORDS else self.run
+        arguments = [value(argument) for argument in node.arguments]
         if node.function == "literal":
             return arguments[0]
         if node.function in ("min", "max"):

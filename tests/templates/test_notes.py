@@ -93,7 +93,7 @@ def test_a_silent_note_is_seen() -> None:
     page_of(plan).input("run", "Run", "length", 5, "m", usual=(0, 1e6))
     page_of(plan).result("risk", "Risk", risky, unit="m", length="run")
     [line] = silences(plan)
-    assert line.startswith("run 0.0: ['ok'] though 1 errors: ['risk'")
+    assert line.startswith("run 0.0: ['ok'] though 2 errors: ['risk', ")
 
 
 # Words that a table says where it has a column for them.

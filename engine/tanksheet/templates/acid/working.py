@@ -6,7 +6,7 @@ from typing import Any
 
 from tanksheet.calc.convert import convert
 from tanksheet.calc.water import acid_need, acid_volume, as_caco3
-from tanksheet.errors import NotANumber
+from tanksheet.errors import NotANumber, NotListed
 from tanksheet.subset import check, helper, is_number, shown
 from tanksheet.tables import look_up
 from tanksheet.units import QUANTITIES
@@ -17,8 +17,22 @@ PHOSPHORIC_LIMIT, PERCENT_LIMIT = 2.25, 5
 
 
 @helper
+def of_acid(column: Any, acid: Any) -> Any:
+    """A figure of the acid. Asking the cell first hands an error in it on as it is: one engine's
+    MATCH would swallow it."""
+    check(acid != "", "choose an acid from the list", NotListed)
+    return look_up("acids", column, acid)
+
+
+@helper
+def volume_of(need: Any, acid: Any, litres: Any) -> Any:
+    check(acid != "", "choose an acid from the list", NotListed)
+    return acid_volume(need, acid, litres)
+
+
+@helper
 def brings(need: Any, column: Any, acid: Any) -> Any:
-    return need * look_up("acids", column, acid)
+    return need * of_acid(column, acid)
 
 
 def carbonate_of(alkalinity: Any) -> Any:
@@ -26,7 +40,7 @@ def carbonate_of(alkalinity: Any) -> Any:
 
 
 def hazard_of(acid: Any) -> Any:
-    return f"caution: {look_up('acids', 'hazard', acid)}"
+    return f"caution: {of_acid('hazard', acid)}"
 
 
 def need_of(alkalinity: Any, ph_now: Any, ph_target: Any, celsius: Any) -> Any:
@@ -34,11 +48,11 @@ def need_of(alkalinity: Any, ph_now: Any, ph_target: Any, celsius: Any) -> Any:
 
 
 def dose_of(need: Any, acid: Any) -> Any:
-    return acid_volume(need, acid, 1000)
+    return volume_of(need, acid, 1000)
 
 
 def exactness(acid: Any) -> Any:
-    formula = look_up("acids", "formula", acid)
+    formula = of_acid("formula", acid)
     if formula == "H3PO4":
         return "caution: weak acid, up to 12 % less may do; begin with nine tenths and use a meter"
     if formula == "C6H8O7":
@@ -89,7 +103,7 @@ def seals_verdict(percent_acid: Any) -> Any:
 
 
 def hourly_of(need: Any, acid: Any, flow: Any) -> Any:
-    return acid_volume(need, acid, flow * 60) / 1000
+    return volume_of(need, acid, flow * 60) / 1000
 
 
 def daily_of(acid_per_hour: Any, hours: Any) -> Any:
@@ -131,7 +145,7 @@ def step_need(step: Any, alkalinity: Any, ph_now: Any, celsius: Any) -> Any:
 
 
 def step_dose(step_need: Any, acid: Any) -> Any:
-    return "" if step_need == "" else acid_volume(step_need, acid, 1000)
+    return "" if step_need == "" else volume_of(step_need, acid, 1000)
 
 
 def step_fluid(step_dose: Any) -> Any:

@@ -227,6 +227,9 @@ def test_rounding_on_a_hair(number: float, digits: int, rounded: float) -> None:
 
 def test_words_of_a_column_in_any_case() -> None:
     """Sheets compare text without regard to case; by eye."""
+    typed = Call("dot", (Call("same", (Ref("words"), Ref("word"))), Ref("amounts")))
     tree = Call("sum_where", (Ref("words"), Const("A"), Ref("amounts")))
     known = {"words": np.array(["a", "B", "A"]), "amounts": np.array([1.0, 2.0, 4.0])}
     assert run_tree(tree, known) == 5
+    assert run_tree(typed, {**known, "word": np.array("A")}) == 5
+    assert run_tree(typed, {**known, "word": np.array("*")}) == 0

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ast
 import json
-import subprocess
 import sys
 import zipfile
 from pathlib import Path
@@ -25,16 +24,10 @@ NOT_THERE = ("pytest", "hypothesis", "xlwings", "fluids", "mypy")
 
 
 def engine_files() -> set[str]:
-    """What git tracks, or would add, of the package."""
-    listed = subprocess.run(
-        ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard", "engine"],
-        cwd=ROOT,
-        capture_output=True,
-        check=True,
-        text=True,
-    )
-    names = filter(None, listed.stdout.split("\0"))
-    return {name.removeprefix("engine/") for name in names if (ROOT / name).is_file()}
+    """Every file of the package as it lies here; git need not be installed."""
+    files = (ROOT / "engine" / "tanksheet").rglob("*")
+    kept = [path for path in files if path.is_file() and "__pycache__" not in path.parts]
+    return {path.relative_to(ROOT / "engine").as_posix() for path in kept}
 
 
 def imported() -> set[str]:

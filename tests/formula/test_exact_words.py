@@ -7,6 +7,7 @@ word may find anything but itself, in any case.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -88,7 +89,7 @@ def test_in_python() -> None:
 def test_in_every_engine(engine: str, tmp_path: Path) -> None:
     bench = Bench()
     for function, arguments, _ in CASES:
-        bench.add(arguments, lambda cells, function=function: formula(function, cells))
+        bench.add(arguments, partial(formula, function))
     wrong = [
         (function.__name__, arguments[0], expected, got)
         for (function, arguments, expected), got in zip(

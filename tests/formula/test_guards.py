@@ -6,6 +6,7 @@ that holds one before its body runs, so the formula must look at each of them.
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -39,7 +40,7 @@ def cases() -> list[tuple[Calculation, list[Any]]]:
 def test_an_error_in_a_branch_left_out(engine: str, tmp_path: Path) -> None:
     bench = Bench()
     for record, arguments in cases():
-        bench.add_tree(arguments, lambda spots, record=record: known_call(record, spots))
+        bench.add_tree(arguments, partial(known_call, record))
     results = bench.results(engine, tmp_path / "early.xlsx")
     for (record, arguments), got in zip(cases(), results, strict=True):
         [wanted] = [each for each in arguments if isinstance(each, SheetError)]
@@ -58,5 +59,5 @@ def test_without_the_error_the_early_answer_stands(tmp_path: Path) -> None:
     bench = Bench()
     for name, arguments, _ in EARLY:
         record = catalogue()[name]
-        bench.add_tree(arguments, lambda spots, record=record: known_call(record, spots))
+        bench.add_tree(arguments, partial(known_call, record))
     assert bench.results("ironcalc", tmp_path / "early.xlsx") == [-9.0, -9.0, -9.0]

@@ -152,11 +152,16 @@ def large(path: Path) -> None:
     rewritten(path, {"content.xml": text})
 
 
+def folder_instead(path: Path) -> None:
+    path.unlink()
+    path.mkdir()
+
+
 SPOILT: dict[str, tuple[Callable[[Path], object], str]] = {
     "text": (lambda path: path.write_text("a,b\n"), "damaged or cut short"),
     "cut": (lambda path: path.write_bytes(path.read_bytes()[:-99]), "damaged or cut short"),
     "missing": (lambda path: path.unlink(), "there is no such file"),
-    "folder": (lambda path: (path.unlink(), path.mkdir()), "this is a folder"),
+    "folder": (folder_instead, "this is a folder"),
     "letter": (without_kind, "this is not an .ods spreadsheet"),
     "locked": (locked, "it is locked with a password"),
     "large": (large, "it holds more than 50 MB"),

@@ -15,6 +15,7 @@ import tempfile
 import time
 from collections.abc import Iterable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -44,7 +45,7 @@ def made(folder: Path, base: bytes, size: int, kinds: Iterable[str] = HOSTILE) -
         write(folder / f"{kind}.xlsx", base, HOSTILE[kind](size))
 
 
-def measured(command: str, folder: Path, share: float) -> tuple[dict[str, list], int, float]:
+def measured(command: str, folder: Path, share: float) -> tuple[dict[str, list[Any]], int, float]:
     """What came of each file, the most memory of any one process in bytes, and the seconds."""
     start = time.monotonic()
     surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join([str(ENGINE)])}

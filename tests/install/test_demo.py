@@ -1,0 +1,36 @@
+"""What scripts/demo prints before its proof, which every engine's own tests give at length."""
+
+from __future__ import annotations
+
+import importlib.util
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from engines_needed import need
+from fresh_environment import ROOT
+from tanksheet.recalc import ENGINES
+
+
+@pytest.fixture
+def demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> ModuleType:
+    monkeypatch.chdir(tmp_path)
+    spec = importlib.util.spec_from_file_location("demo", ROOT / "scripts" / "lib" / "demo.py")
+    assert spec and spec.loader
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def test_the_main_job(demo: ModuleType, capsys: pytest.CaptureFixture[str]) -> None:
+    need(ENGINES[demo.ENGINE])
+    demo.build()
+    demo.stock_tank(demo.zone_flow())
+    demo.acid_and_recipe()
+    said = capsys.readouterr().out
+    # By hand: 5 US gal (18.927 L) in 25.1 s on average; 160 mg/L K from 46 % K2O, whose potassium
+    # is 0.8301 of it, at 1:100 in 200 L.
+    assert "45.24 L/min = 11.95 gpm" in said
+    assert "8,380 g = 18 lb 7.6 oz of potassium nitrate" in said
+    assert "acid into water, never water into acid" in said

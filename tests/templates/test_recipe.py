@@ -1,4 +1,4 @@
-"""The recipe workbook: published nutrient solutions through all four engines, and the verdicts."""
+"""The recipe workbook: published nutrient solutions through all engines, and the verdicts."""
 
 from __future__ import annotations
 

@@ -52,7 +52,8 @@ Every host gives the same error for the same mistake. `#VALUE!`: text, a blank o
 a number belongs. `#NUM!`: a number outside the range that the tables below give. `#N/A`: a word
 that is not listed. `#DIV/0!`: nothing to divide by. An error among the arguments is handed on.
 What a function adds to this stands with it. Python raises a `ValueError` that says which argument
-is wrong, its value and what is allowed.
+is wrong, its value and what is allowed. One host is an exception: LibreOffice hands its extension a
+blank cell as 0 and TRUE as 1.
 """
 ADVICE = (*advice.FOR_CELLS, TRUST)
 LET_NOTE = (

@@ -92,11 +92,12 @@ def calls_made(counting: Office, path: Path, rows: int) -> dict[str, int]:
 
 
 def test_each_step_asks_once_for_each_cell(counting: Office, tmp_path: Path) -> None:
-    """Four times the cells take four times the calls, not sixteen times. Opening takes none:
-    LibreOffice calculates when somebody looks."""
+    """Four times the cells take four times the calls, not sixteen times. LibreOffice 7.4 makes none
+    while it opens, since it calculates when somebody looks; 25.2 asks for each cell then too."""
     for rows in (1000, 4000):
         made = calls_made(counting, tmp_path / f"{rows}.xlsx", rows)
-        assert made == {"open": 0, "recalculate": rows, "set what all depend on": rows}
+        assert made.pop("open") in (0, rows)
+        assert made == {"recalculate": rows, "set what all depend on": rows}
 
 
 def test_a_second_document_and_two_at_once(counting: Office, tmp_path: Path) -> None:

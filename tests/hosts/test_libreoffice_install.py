@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 import pwd
 import shutil
@@ -32,7 +33,15 @@ LATEST_SECONDS = 120
 
 
 @pytest.fixture
-def home(monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+def alone() -> Iterator[None]:
+    """One such test at a time: an ordinary LibreOffice of another worker would be "open" here."""
+    with Path(tempfile.gettempdir(), "tanksheet-ordinary-libreoffice.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        yield
+
+
+@pytest.fixture
+def home(alone: None, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     """An empty home folder. Where the tests run as root, programs run as an ordinary user."""
     need(LibreOffice())
     folder = Path(tempfile.mkdtemp(prefix="tanksheet-home-"))

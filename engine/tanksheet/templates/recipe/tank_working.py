@@ -16,6 +16,16 @@ from tanksheet.subset import count, floor, helper, nth, position, shown, smalles
 from tanksheet.tables import look_up
 from tanksheet.templates.working import pounds_and_ounces
 
+# What a clear tank was checked for, and what it was not.
+CLEAR = (
+    "pass: no gypsum, calcium phosphate or struvite; "
+    "not checked: acids, alkalis, chlorine, other salts"
+)
+ROUGHLY_CLEAR = (
+    "pass: no gypsum, phosphate or struvite, by a rough guide in so strong a stock; "
+    "not checked: acids, alkalis, chlorine, other salts"
+)
+
 
 @helper
 def ionic(calcium: Any, magnesium: Any, singles: Any, sulfate: Any, anions: Any) -> Any:
@@ -165,8 +175,8 @@ def tank_verdict(letter: str) -> Any:
         if min(iron, phosphate) > 0:
             return "caution: iron without a chelate meets phosphate and may settle out"
         if strength > 1000:
-            return "pass: nothing should settle; in so strong a stock this is only a rough guide"
-        return "pass: nothing should settle"
+            return ROUGHLY_CLEAR
+        return CLEAR
 
     return verdict
 

@@ -19,16 +19,16 @@ from tanksheet.templates import book
 @pytest.fixture(scope="session")
 def package_of() -> GetPackage:
     """The built package of a workbook, by the workbook's name."""
-    return functools.cache(lambda name: workbook_bytes(book(name)))
+    return functools.cache(lambda name, edition="metric": workbook_bytes(book(name, edition)))
 
 
 @pytest.fixture
 def workbook(package_of: GetPackage, tmp_path: Path) -> GetWorkbook:
     """A fresh copy of a built workbook, by the workbook's name."""
 
-    def copy(name: str) -> Path:
+    def copy(name: str, edition: str = "metric") -> Path:
         path = tmp_path / f"{name}.xlsx"
-        path.write_bytes(package_of(name))
+        path.write_bytes(package_of(name, edition))
         return path
 
     return copy

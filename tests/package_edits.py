@@ -11,15 +11,16 @@ from collections.abc import Callable
 from pathlib import Path
 from xml.etree import ElementTree
 
-from openpyxl.formula.translate import Translator
+from openpyxl.formula.tokenizer import Token, Tokenizer
 
 from tanksheet.xlsx.address import Block, Value
 from tanksheet.xlsx.placing import write_values
 from tanksheet.xlsx.reading import MAIN, Package
 from tanksheet.xlsx.writing import read_parts, sheet_parts, write_parts
 
-GetWorkbook = Callable[[str], Path]
-GetPackage = Callable[[str], bytes]
+# By name, and "us" for the US edition.
+GetWorkbook = Callable[..., Path]
+GetPackage = Callable[..., bytes]
 BOOK = "xl/workbook.xml"
 
 
@@ -154,6 +155,11 @@ def insert_rows_on_top(path: Path, sheet: str, count: int) -> None:
     Validations and colours are taken off the sheet, since no calculation needs them.
     """
     edit_part(path, part_of(path, sheet), lambda markup: _moved_down(markup, count))
+    parts = read_parts(path.read_bytes())
+    for part in sheet_parts(parts).values():
+        formulas = _formulas_moved(parts[part].decode(), sheet, count)
+        parts = {**parts, part: formulas.encode()}
+    path.write_bytes(write_parts(parts))
     quoted = re.escape(f"'{sheet}'!")
     edit_part(
         path,
@@ -164,6 +170,32 @@ def insert_rows_on_top(path: Path, sheet: str, count: int) -> None:
             text,
         ),
     )
+
+
+def _formulas_moved(markup: str, sheet: str, count: int) -> str:
+    """A part whose formulas have the sheet's cells where they now stand."""
+    root = _tree(markup)
+    own = any("moved" in data.attrib for data in root.iter(f"{{{MAIN}}}sheetData"))
+    for formula in root.iter(f"{{{MAIN}}}f"):
+        formula.text = _moved_in(str(formula.text), sheet, own, count)
+    for data in root.iter(f"{{{MAIN}}}sheetData"):
+        data.attrib.pop("moved", None)
+    return _text(root)
+
+
+def _moved_in(text: str, sheet: str, own: bool, count: int) -> str:
+    tokens = Tokenizer(f"={text}")
+    for token in tokens.items:
+        if token.type == Token.OPERAND and token.subtype == Token.RANGE:
+            there, mark, cells = token.value.rpartition("!")
+            is_cells = re.fullmatch(r"\$?[A-Z]+\$?\d+(:\$?[A-Z]+\$?\d+)?", cells)
+            if is_cells and (own if not mark else there.strip("'") == sheet):
+                token.value = there + mark + _rows_shifted(cells, count)
+    return str(tokens.render()).removeprefix("=")
+
+
+def _rows_shifted(cells: str, count: int) -> str:
+    return re.sub(r"(?<=[A-Z$])\d+", lambda row: str(int(row[0]) + count), cells)
 
 
 def _shifted(reference: str, count: int) -> str:
@@ -180,13 +212,9 @@ def _moved_down(markup: str, count: int) -> str:
     for merged in root.iter(f"{{{MAIN}}}mergeCell"):
         merged.set("ref", _shifted(str(merged.get("ref")), count))
     for cell in root.iter(f"{{{MAIN}}}c"):
-        old = str(cell.get("r"))
-        new = _shifted(old, count)
-        cell.set("r", new)
-        formula = cell.find(f"{{{MAIN}}}f")
-        if formula is not None:
-            moved = Translator(f"={formula.text}", origin=old).translate_formula(new)
-            formula.text = moved.removeprefix("=")
+        cell.set("r", _shifted(str(cell.get("r")), count))
+    for data in root.iter(f"{{{MAIN}}}sheetData"):
+        data.set("moved", "1")
     return _text(root)
 
 

@@ -4,6 +4,9 @@
 from collections.abc import Sequence
 from typing import Any, Literal, Protocol, TypeAlias, overload
 
+from tanksheet import recipes as recipes
+from tanksheet.batch.coop import price_coop as price_coop
+from tanksheet.batch.priced import Priced as Priced
 from tanksheet.definition import Calculation as Calculation
 from tanksheet.definition import catalogue as catalogue
 from tanksheet.door.workbook import OpenWorkbook as OpenWorkbook
@@ -114,7 +117,8 @@ def convert(
     """A number in another unit, for the units that growers use and spreadsheets lack.
 
     Volume, flow, concentration, mass, length, pressure, time, area, dose, depth, velocity,
-    conductivity, content and temperature; gallons are US gallons unless written "imp gal".
+    conductivity, content and temperature; gallons are US gallons unless written "imp gal". Grains
+    per gallon (gpg) and degrees of hardness (dH, fH, e) are mg/L as CaCO3.
     Units of different kinds (a mass to a volume) give #N/A.
 
     Parameters
@@ -354,6 +358,104 @@ def head_loss(
     inside: float | _Many,
     length: float | _Many,
     roughness: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def narrow_loss(
+    flow: float,
+    inside: float,
+    wide_inside: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Pressure lost where a pipe narrows and widens again.
+
+    A short necked-down piece loses this at its two ends, besides its friction; rounded ends lose
+    less. Either diameter may come first.
+
+    Parameters
+        flow : L/min
+            water flow through the injector; above 0 L/min and at most 1,000,000 L/min
+        inside : mm
+            inside diameter of the pipe; above 0 mm and at most 10,000 mm
+        wide_inside : mm
+            inside diameter of the pipe on either side; above 0 mm and at most 10,000 mm
+
+    Result: kPa
+
+    Example: tanksheet.narrow_loss(45.4, 12, 52.5) gives 30.65373 kPa
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: sudden contraction K = 0.5 (1 - b^2) and enlargement K = (1 - b^2)^2 on the speed in the
+        narrow piece, b being the ratio of the diameters (Borda-Carnot; Crane Technical Paper 410).
+
+    In a sheet: FERT.NARROWLOSS
+    """
+
+@overload
+def narrow_loss(
+    flow: float | _Many,
+    inside: float | _Many,
+    wide_inside: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def pressure_left(
+    supply_pressure: float,
+    injector_loss: float,
+    pipe_loss: float,
+    neck_loss: float,
+    other_loss: float,
+    rise: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Pressure that is left for the emitters.
+
+    Below 0 the supply cannot push this flow through: less water runs than was reckoned with, or
+    none. Read the supply's gauge while the zone runs, not while it rests.
+
+    Parameters
+        supply_pressure : kPa
+            pressure of the supply while the zone runs; at least 0 kPa and at most 100,000 kPa
+        injector_loss : kPa
+            pressure lost in the injector; at least 0 kPa and at most 100,000 kPa
+        pipe_loss : kPa
+            pressure lost in the pipe; at least 0 kPa
+        neck_loss : kPa
+            pressure lost in a necked-down piece; at least 0 kPa
+        other_loss : kPa
+            pressure lost in filter, valves, regulator; at least 0 kPa and at most 100,000 kPa
+        rise : m
+            how much higher the emitters lie, below 0 if lower; at least -10,000 m and at most
+            10,000 m
+
+    Result: kPa
+
+    Example: tanksheet.pressure_left(300, 50, 25, 5, 30, 3) gives 160.633 kPa
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: energy balance along the pipe (Bernoulli), water at 20 degrees C.
+
+    In a sheet: FERT.PRESSURELEFT
+    """
+
+@overload
+def pressure_left(
+    supply_pressure: float | _Many,
+    injector_loss: float | _Many,
+    pipe_loss: float | _Many,
+    neck_loss: float | _Many,
+    other_loss: float | _Many,
+    rise: float | _Many,
     *,
     errors: _Errors = "raise",
 ) -> Any: ...
@@ -924,9 +1026,10 @@ def ion_mmol(
 ) -> float:
     """A line of a water report, whatever its unit, in mmol/L.
 
-    Plain mg/L is the mass of the ion itself. "As CaCO3" counts charges: 50.04 mg/L of it is
-    1 meq/L. "As N" and "as S" are the mass of that element alone, so 10 mg/L nitrate as N is
-    44.3 mg/L as NO3; read the heading of the report twice.
+    Plain mg/L is the mass of the ion itself. "As CaCO3", grains per gallon (gpg) and degrees of
+    hardness (dH German, fH French, e English) count charges: 50.04 mg/L as CaCO3 is 1 meq/L. "As
+    N" and "as S" are the mass of that element alone, so 10 mg/L nitrate as N is 44.3 mg/L as NO3;
+    read the heading of the report twice.
 
     Parameters
         reported : number
@@ -935,7 +1038,7 @@ def ion_mmol(
             ion by formula: Ca, Mg, K, Na, NH4, NO3, SO4, Cl, HCO3 and others; a listed word
         ion_unit : word
             unit of the report; one of mg/L, ppm, ug/L, meq/L, mmol/L, umol/L, mg/L as CaCO3, mg/L
-            as HCO3, mg/L as N, mg/L as NO3, mg/L as NH4, mg/L as S, mg/L as SO4
+            as HCO3, mg/L as N, mg/L as NO3, mg/L as NH4, mg/L as S, mg/L as SO4, gpg, dH, fH, e
 
     Result: mmol/L
 
@@ -1126,8 +1229,9 @@ def acid_volume(
     """Commercial acid for an amount of water.
 
     Acid into water, never water into acid; goggles, face shield, gloves and apron. Phosphoric
-    acid is counted with one proton; it gives a little more, so the volume is 4 % too much at
-    pH 5.5, 10 % at 6.0 and a quarter at 6.5: begin with less.
+    acid is counted with one proton and citric with two at any pH. They give more the higher the
+    pH wanted, so the volume of phosphoric is 4 % too much at pH 5.5, 10 % at 6.0 and a quarter or
+    more at 6.5: FERT.ACIDDOSE has all their protons solved.
 
     Parameters
         need : meq/L
@@ -1208,8 +1312,9 @@ def solubility(
 ) -> float:
     """How many grams of a salt one litre of water dissolves.
 
-    Per litre of water added, for the product as sold, crystals with their water. Stay well below:
-    a stock tank cools at night, and salts in a mixture hold each other back. Interpolated between
+    Per litre of water added, not of finished stock, which holds less: for that see
+    FERT.SATURATION. For the product as sold, crystals with their water. Stay well below: a stock
+    tank cools at night, and salts in a mixture hold each other back. Interpolated between
     0, 10, 20, 30 and 40 degrees C; no answer outside.
 
     Parameters
@@ -1234,6 +1339,47 @@ def solubility(
 @overload
 def solubility(
     salt: str | _Many,
+    table_celsius: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def saturation(
+    fertilizer: str,
+    table_celsius: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """How many grams of a product one litre of stock can hold.
+
+    Per litre of finished, saturated stock, for the product as sold, crystals with their water: what
+    to set a tank's grams per litre against. Each product alone; salts that share an ion hold each
+    other back. For acids and liquids it is their own density, since any amount of them mixes with
+    water. Interpolated between 0, 10, 20, 30 and 40 degrees C, no answer outside nor for a product
+    without a figure.
+
+    Parameters
+        fertilizer : word
+            product by name, from the list of fertilizers; a listed word
+        table_celsius : degC
+            temperature within the table of solubilities; at least 0 degC and at most 40 degC
+
+    Result: g/L
+
+    Example: tanksheet.saturation('magnesium sulfate heptahydrate', 20) gives 661 g/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: mass percent at saturation times density, sources by row in data/saturation.csv.
+
+    In a sheet: FERT.SATURATION
+    """
+
+@overload
+def saturation(
+    fertilizer: str | _Many,
     table_celsius: float | _Many,
     *,
     errors: _Errors = "raise",
@@ -1347,6 +1493,332 @@ def conductivity_at_25(
 def conductivity_at_25(
     ec_reading: float | _Many,
     celsius: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def acid_gives(
+    acid: str,
+    ph_target: float,
+    celsius: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Equivalents of strong acid that one mole of an acid gives at a pH.
+
+    Nitric and hydrochloric acid give 1 and sulfuric 2 at any pH of a feed. Phosphoric gives
+    little more than 1 at pH 5 and about 1.5 at 7, citric 2 to 3: the higher the pH wanted, the
+    less of them it takes. Counted for a water of 5 meq/L alkalinity that is as hard as it is
+    alkaline, since calcium and magnesium draw protons out of both.
+
+    Parameters
+        acid : word
+            acid by name and strength, from the list of acids; a listed word
+        ph_target : pH
+            pH wanted; at least 4 pH and at most 10 pH
+        celsius : degC
+            temperature of the water; at least 0 degC and at most 45 degC
+
+    Result: a number
+
+    Example: tanksheet.acid_gives('phosphoric acid 75 %', 6.5, 20) gives 1.30608
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: acid constants and calcium's ion pairs in data/acids.csv, activity coefficients of
+        phreeqc.dat.
+
+    In a sheet: FERT.ACIDGIVES
+    """
+
+@overload
+def acid_gives(
+    acid: str | _Many,
+    ph_target: float | _Many,
+    celsius: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def acid_dose(
+    alkalinity: float,
+    ph_now: float,
+    ph_target: float,
+    celsius: float,
+    acid: str,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Acid that brings water to a lower pH, in mmol of the acid itself, all its protons solved.
+
+    The need of FERT.ACIDNEED over what a mole gives at the pH wanted; closed to air. The water is
+    taken to be as hard as it is alkaline: in a soft water full of soda, phosphoric acid comes out
+    up to 11 % low and citric up to 27 %; in hard or salty water up to 8 % high at pH 5 to 6.5.
+    Begin with less, measure, correct. Acid into water, never water into acid; goggles, face
+    shield, gloves and apron.
+
+    Parameters
+        alkalinity : meq/L
+            alkalinity of the water; at least 0 meq/L and at most 100 meq/L
+        ph_now : pH
+            pH of the water; at least 4 pH and at most 10 pH
+        ph_target : pH
+            pH wanted; at least 4 pH and at most 10 pH
+        celsius : degC
+            temperature of the water; at least 0 degC and at most 45 degC
+        acid : word
+            acid by name and strength, from the list of acids; a listed word
+
+    Result: mmol/L
+
+    Example: tanksheet.acid_dose(8, 7.6, 6.5, 20, 'phosphoric acid 75 %') gives 2.24361 mmol/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: as FERT.ACIDNEED and FERT.ACIDGIVES; checked against titrations in PHREEQC 3.8.
+
+    In a sheet: FERT.ACIDDOSE
+    """
+
+@overload
+def acid_dose(
+    alkalinity: float | _Many,
+    ph_now: float | _Many,
+    ph_target: float | _Many,
+    celsius: float | _Many,
+    acid: str | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def calcite_index(
+    calcium: float,
+    alkalinity: float,
+    ph_water: float,
+    celsius: float,
+    strength_mmol: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Whether lime comes out of a water: above 0, calcite settles and can clog emitters.
+
+    Below 0 the water dissolves lime. Warm water and a high pH raise it. Salts of phosphate and
+    organic matter delay calcite, so a water of up to about 0.5 may stay clear for days. Without
+    calcium or without alkalinity it is -9.
+
+    Parameters
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        alkalinity : meq/L
+            alkalinity of the water; at least 0 meq/L and at most 100 meq/L
+        ph_water : pH
+            pH of the water; at least 4 pH and at most 10 pH
+        celsius : degC
+            temperature of the water; at least 0 degC and at most 45 degC
+        strength_mmol : mmol/L
+            ionic strength; at least 0 mmol/L and at most 200,000 mmol/L
+
+    Result: a number
+
+    Example: tanksheet.calcite_index(4, 8, 7.5, 35, 14) gives 1.00662
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: solubility product of Plummer and Busenberg 1982, ion pairs and activity coefficients of
+        phreeqc.dat; within 0.1 of PHREEQC 3.8 in natural waters from 5 to 35 degrees C.
+
+    In a sheet: FERT.CALCITEINDEX
+    """
+
+@overload
+def calcite_index(
+    calcium: float | _Many,
+    alkalinity: float | _Many,
+    ph_water: float | _Many,
+    celsius: float | _Many,
+    strength_mmol: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def feed_ph(
+    alkalinity: float,
+    ph_water: float,
+    celsius: float,
+    net_acid: float,
+    carbonate: float,
+    phosphate: float,
+    ammonium: float,
+    sulfate: float,
+    silicate: float,
+    borate: float,
+    calcium: float,
+    magnesium: float,
+    strength_mmol: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """The pH of a feed or of a stock.
+
+    The alkalinity and pH are those of the water before anything is added; calcium, magnesium,
+    sulfate and the rest are the sum of water and products. Net acid counts what a product brings
+    beyond HCO3-, H2PO4-, NH4+, SO4--, boric and silicic acid: 1 for nitric or phosphoric acid, 2
+    for sulfuric, -1 for diammonium phosphate and potassium carbonate; urea and chelates count
+    nothing. The ionic strength is that of the ions as brought, pairs not allowed for. Carbon
+    dioxide is taken to stay in, as in a closed pipe or a full tank: in the open the pH creeps up.
+    Nothing is taken to settle. Within 0.1 of a full speciation in feeds, within 0.4 in stocks up
+    to an ionic strength of 2 mol/L; beyond it is a guess.
+
+    Parameters
+        alkalinity : meq/L
+            alkalinity of the water; at least 0 meq/L and at most 100 meq/L
+        ph_water : pH
+            pH of the water; at least 4 pH and at most 10 pH
+        celsius : degC
+            temperature of the water; at least 0 degC and at most 45 degC
+        net_acid : meq/L
+            acid (+) or base (-) that the products bring; at least -20,000 meq/L and at most 20,000
+            meq/L
+        carbonate : mmol/L
+            carbonate and bicarbonate that the products bring; at least 0 mmol/L and at most 20,000
+            mmol/L
+        phosphate : mmol/L
+            phosphate in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+        ammonium : mmol/L
+            ammonium; at least 0 mmol/L and at most 20,000 mmol/L
+        sulfate : mmol/L
+            sulfate; at least 0 mmol/L and at most 20,000 mmol/L
+        silicate : mmol/L
+            silicate in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+        borate : mmol/L
+            boron in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        magnesium : mmol/L
+            magnesium; at least 0 mmol/L and at most 20,000 mmol/L
+        strength_mmol : mmol/L
+            ionic strength; at least 0 mmol/L and at most 200,000 mmol/L
+
+    Result: pH
+
+    Example: tanksheet.feed_ph(4, 7.6, 25, 2, 0, 0, 0, 0, 0, 0, 1.497, 0.494, 9) gives 6.26693 pH
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: constants and activity coefficients of phreeqc.dat, carbonate equilibria of Plummer and
+        Busenberg 1982; checked against PHREEQC 3.8.
+
+    In a sheet: FERT.FEEDPH
+    """
+
+@overload
+def feed_ph(
+    alkalinity: float | _Many,
+    ph_water: float | _Many,
+    celsius: float | _Many,
+    net_acid: float | _Many,
+    carbonate: float | _Many,
+    phosphate: float | _Many,
+    ammonium: float | _Many,
+    sulfate: float | _Many,
+    silicate: float | _Many,
+    borate: float | _Many,
+    calcium: float | _Many,
+    magnesium: float | _Many,
+    strength_mmol: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def feed_conductivity(
+    calcium: float,
+    magnesium: float,
+    potassium: float,
+    sodium: float,
+    ammonium: float,
+    nitrate: float,
+    sulfate: float,
+    chloride: float,
+    bicarbonate: float,
+    dihydrogen_phosphate: float,
+    thiosulfate: float,
+    ph_feed: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Conductivity at 25 degrees C of a feed at its pH.
+
+    Bicarbonate is all dissolved carbonate, dihydrogen phosphate all phosphate, whatever their
+    form at that pH: acid turns bicarbonate into carbon dioxide, which carries nothing, and free
+    acid carries five times as much as a salt. Without acid or base it agrees with FERT.EC.
+    Within 4 % of PHREEQC 3.8 for nearly all feeds, acid ones too, 6 % at worst; up to a tenth too
+    high above pH 8.5 in hard water, where calcium pairs with carbonate. Below pH 3 beside calcium
+    or magnesium PHREEQC gives up to a fifth less than the sum over the ions, which acid waters
+    were found to meet (McCleskey and others 2012): there a meter may read higher. Not meant for
+    concentrates.
+
+    Parameters
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        magnesium : mmol/L
+            magnesium; at least 0 mmol/L and at most 20,000 mmol/L
+        potassium : mmol/L
+            potassium; at least 0 mmol/L and at most 20,000 mmol/L
+        sodium : mmol/L
+            sodium; at least 0 mmol/L and at most 20,000 mmol/L
+        ammonium : mmol/L
+            ammonium; at least 0 mmol/L and at most 20,000 mmol/L
+        nitrate : mmol/L
+            nitrate; at least 0 mmol/L and at most 20,000 mmol/L
+        sulfate : mmol/L
+            sulfate; at least 0 mmol/L and at most 20,000 mmol/L
+        chloride : mmol/L
+            chloride; at least 0 mmol/L and at most 20,000 mmol/L
+        bicarbonate : mmol/L
+            bicarbonate; at least 0 mmol/L and at most 20,000 mmol/L
+        dihydrogen_phosphate : mmol/L
+            dihydrogen phosphate; at least 0 mmol/L and at most 20,000 mmol/L
+        thiosulfate : mmol/L
+            thiosulfate; at least 0 mmol/L and at most 20,000 mmol/L
+        ph_feed : pH
+            pH of the feed; at least -1 pH and at most 15 pH
+
+    Result: mS/cm
+
+    Example: tanksheet.feed_conductivity(5, 2, 6, 0, 0, 16, 2, 0, 0, 1, 0, 3.1) gives 2.43825 mS/cm
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: as FERT.EC; conductivities of H+, OH-, HSO4-, HPO4--, CO3-- and S2O3-- of the CRC
+        Handbook, constants of phreeqc.dat.
+
+    In a sheet: FERT.FEEDEC
+    """
+
+@overload
+def feed_conductivity(
+    calcium: float | _Many,
+    magnesium: float | _Many,
+    potassium: float | _Many,
+    sodium: float | _Many,
+    ammonium: float | _Many,
+    nitrate: float | _Many,
+    sulfate: float | _Many,
+    chloride: float | _Many,
+    bicarbonate: float | _Many,
+    dihydrogen_phosphate: float | _Many,
+    thiosulfate: float | _Many,
+    ph_feed: float | _Many,
     *,
     errors: _Errors = "raise",
 ) -> Any: ...
@@ -1584,6 +2056,226 @@ def struvite_index(
     phosphate: float | _Many,
     ph_tank: float | _Many,
     strength_mmol: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def struvite_settling(
+    magnesium: float,
+    ammonium: float,
+    phosphate: float,
+    ph_tank: float,
+    strength_mmol: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Struvite that can settle out of a tank, per litre.
+
+    The pH is that of the tank before anything settles. It falls as struvite forms, which stops it:
+    monoammonium phosphate at pH 4 stays clear, diammonium phosphate loses up to half its
+    phosphate. Carbonate or borate that holds the pH up is not counted, and lets more settle.
+    Within 15 % of PHREEQC 3.8 where more than 10 g/L settles.
+
+    Parameters
+        magnesium : mmol/L
+            magnesium; at least 0 mmol/L and at most 20,000 mmol/L
+        ammonium : mmol/L
+            ammonium; at least 0 mmol/L and at most 20,000 mmol/L
+        phosphate : mmol/L
+            phosphate in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+        ph_tank : pH
+            pH in the stock tank; at least 1 pH and at most 10 pH
+        strength_mmol : mmol/L
+            ionic strength; at least 0 mmol/L and at most 200,000 mmol/L
+
+    Result: mg/L
+
+    Example: tanksheet.struvite_settling(400, 900, 450, 7.5, 2600) gives 52455.5 mg/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: solubility product of MgNH4PO4.6H2O, 13.26 (Ohlinger, Young and Schroeder 1998;
+        Ronteltap, Maurer and Gujer 2007); constants of phreeqc.dat.
+
+    In a sheet: FERT.STRUVITE
+    """
+
+@overload
+def struvite_settling(
+    magnesium: float | _Many,
+    ammonium: float | _Many,
+    phosphate: float | _Many,
+    ph_tank: float | _Many,
+    strength_mmol: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def water_left(
+    calcium: float,
+    magnesium: float,
+    potassium: float,
+    sodium: float,
+    ammonium: float,
+    nitrate: float,
+    sulfate: float,
+    chloride: float,
+    carbonate: float,
+    phosphate: float,
+    urea: float,
+    borate: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Water in a litre of finished stock.
+
+    What the salts leave room for, crystal water counted as water. A saturated stock of ammonium
+    nitrate is half water; far below that it cannot be mixed. Within 4 % up to saturated solutions.
+
+    Parameters
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        magnesium : mmol/L
+            magnesium; at least 0 mmol/L and at most 20,000 mmol/L
+        potassium : mmol/L
+            potassium; at least 0 mmol/L and at most 20,000 mmol/L
+        sodium : mmol/L
+            sodium; at least 0 mmol/L and at most 20,000 mmol/L
+        ammonium : mmol/L
+            ammonium; at least 0 mmol/L and at most 20,000 mmol/L
+        nitrate : mmol/L
+            nitrate; at least 0 mmol/L and at most 20,000 mmol/L
+        sulfate : mmol/L
+            sulfate; at least 0 mmol/L and at most 20,000 mmol/L
+        chloride : mmol/L
+            chloride; at least 0 mmol/L and at most 20,000 mmol/L
+        carbonate : mmol/L
+            carbonate and bicarbonate that the products bring; at least 0 mmol/L and at most 20,000
+            mmol/L
+        phosphate : mmol/L
+            phosphate in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+        urea : mmol/L
+            urea; at least 0 mmol/L and at most 20,000 mmol/L
+        borate : mmol/L
+            boron in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+
+    Result: kg/L
+
+    Example: tanksheet.water_left(0, 0, 2000, 0, 0, 2000, 0, 0, 0, 0, 0, 0) gives 0.914758 kg/L
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: apparent volumes fitted to the density correlation of Laliberte (2009); urea and boric
+        acid at infinite dilution, from memory.
+
+    In a sheet: FERT.WATERLEFT
+    """
+
+@overload
+def water_left(
+    calcium: float | _Many,
+    magnesium: float | _Many,
+    potassium: float | _Many,
+    sodium: float | _Many,
+    ammonium: float | _Many,
+    nitrate: float | _Many,
+    sulfate: float | _Many,
+    chloride: float | _Many,
+    carbonate: float | _Many,
+    phosphate: float | _Many,
+    urea: float | _Many,
+    borate: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def crystal_share(
+    calcium: float,
+    magnesium: float,
+    potassium: float,
+    sodium: float,
+    ammonium: float,
+    nitrate: float,
+    sulfate: float,
+    chloride: float,
+    carbonate: float,
+    phosphate: float,
+    urea: float,
+    borate: float,
+    table_celsius: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """How near a stock is to letting a salt crystallize, 100 = saturated.
+
+    The nearest of the salts that can form from the ions of a tank, whichever products brought
+    them. The ions are in a litre of finished stock. Below 85 the tank is clear, above 120 it
+    settles; between, test a jar at the tank's coldest. Calcium with sulfate, phosphate or
+    carbonate is not judged here (FERT.GYPSUM, FERT.PHOSPHATEINDEX, FERT.CALCITEINDEX), nor
+    struvite, iron, manganese, zinc, copper. Count thiosulfate as 2 chloride.
+
+    Parameters
+        calcium : mmol/L
+            calcium; at least 0 mmol/L and at most 20,000 mmol/L
+        magnesium : mmol/L
+            magnesium; at least 0 mmol/L and at most 20,000 mmol/L
+        potassium : mmol/L
+            potassium; at least 0 mmol/L and at most 20,000 mmol/L
+        sodium : mmol/L
+            sodium; at least 0 mmol/L and at most 20,000 mmol/L
+        ammonium : mmol/L
+            ammonium; at least 0 mmol/L and at most 20,000 mmol/L
+        nitrate : mmol/L
+            nitrate; at least 0 mmol/L and at most 20,000 mmol/L
+        sulfate : mmol/L
+            sulfate; at least 0 mmol/L and at most 20,000 mmol/L
+        chloride : mmol/L
+            chloride; at least 0 mmol/L and at most 20,000 mmol/L
+        carbonate : mmol/L
+            carbonate and bicarbonate that the products bring; at least 0 mmol/L and at most 20,000
+            mmol/L
+        phosphate : mmol/L
+            phosphate in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+        urea : mmol/L
+            urea; at least 0 mmol/L and at most 20,000 mmol/L
+        borate : mmol/L
+            boron in all its forms; at least 0 mmol/L and at most 20,000 mmol/L
+        table_celsius : degC
+            temperature within the table of solubilities; at least 0 degC and at most 40 degC
+
+    Result: %
+
+    Example: tanksheet.crystal_share(0, 0, 1000, 0, 0, 1000, 0, 0, 0, 0, 0, 0, 10) gives 66.2673 %
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: activity coefficients fitted to PHREEQC with pitzer.dat and published parameters;
+        saturated solutions of the CRC Handbook, in data/solubility.csv.
+
+    In a sheet: FERT.CRYSTALSHARE
+    """
+
+@overload
+def crystal_share(
+    calcium: float | _Many,
+    magnesium: float | _Many,
+    potassium: float | _Many,
+    sodium: float | _Many,
+    ammonium: float | _Many,
+    nitrate: float | _Many,
+    sulfate: float | _Many,
+    chloride: float | _Many,
+    carbonate: float | _Many,
+    phosphate: float | _Many,
+    urea: float | _Many,
+    borate: float | _Many,
+    table_celsius: float | _Many,
     *,
     errors: _Errors = "raise",
 ) -> Any: ...

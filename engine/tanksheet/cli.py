@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from tanksheet import commands
+from tanksheet import between, commands
 from tanksheet.errors import TanksheetError
 
 # What a shell reports of a program that Ctrl-C, or a reader that went away, has ended.
@@ -71,22 +71,40 @@ def _parser() -> argparse.ArgumentParser:
     _add_make(verbs)
     _add_run(verbs)
     _add_verify(verbs)
+    _add_solve(verbs)
+    _add_compare(verbs)
     _add_calc(verbs)
+    _add_batch(verbs)
     _add_addin(verbs)
     return parser
 
 
 def _add_list(verbs: Any) -> None:
-    command = verbs.add_parser("list", help="show the workbooks and the functions")
+    command = verbs.add_parser(
+        "list", help="show the workbooks and the functions, or what a workbook file holds"
+    )
+    command.add_argument("file", nargs="?", type=Path, metavar="FILE")
+    command.add_argument("--engine", default="ironcalc", help="works out the results of a file")
     command.add_argument("--json", action="store_true", help="for programs")
     command.add_argument("--page", type=Path, metavar="FILE", help="write the function reference")
-    command.set_defaults(command=commands.list_all)
+    command.set_defaults(command=_list)
+
+
+def _list(options: argparse.Namespace) -> int:
+    return between.list_file(options) if options.file else commands.list_all(options)
 
 
 def _add_make(verbs: Any) -> None:
     command = verbs.add_parser("make", help="write workbooks")
     command.add_argument("names", nargs="*", metavar="WORKBOOK", help="see 'tanksheet list'")
     command.add_argument("--all", action="store_true", help="every workbook")
+    command.add_argument(
+        "--edition",
+        choices=("metric", "us"),
+        default="metric",
+        help="metric units on A4 paper, or US units on Letter",
+    )
+    command.add_argument("--blank", action="store_true", help="without the example")
     command.add_argument("--out", type=Path, default=Path(), metavar="FOLDER")
     command.add_argument("--force", action="store_true", help="replace files that are there")
     command.add_argument("--preview", action="store_true", help="and a picture of each")
@@ -100,7 +118,18 @@ def _add_run(verbs: Any) -> None:
     command.add_argument("--get", action="append", default=[], metavar="NAME")
     command.add_argument("--engine", default="ironcalc")
     command.add_argument("--json", action="store_true", help="for programs")
-    command.set_defaults(command=commands.run)
+    command.add_argument(
+        "--into", type=Path, metavar="FILE", help="carry values into a copy of this workbook"
+    )
+    command.add_argument(
+        "--out", type=Path, metavar="FILE", help="the copy; else FILE-with-<the first file>"
+    )
+    command.add_argument("--force", action="store_true", help="replace the copy that is there")
+    command.set_defaults(command=_run)
+
+
+def _run(options: argparse.Namespace) -> int:
+    return between.carry(options) if options.into else commands.run(options)
 
 
 def _add_verify(verbs: Any) -> None:
@@ -117,12 +146,62 @@ def _add_verify(verbs: Any) -> None:
     command.set_defaults(command=commands.verify)
 
 
+def _add_solve(verbs: Any) -> None:
+    command = verbs.add_parser("solve", help="the cheapest recipe that meets the targets")
+    command.add_argument("file", type=Path, help="a recipe workbook, or problems as .json")
+    command.add_argument("--out", type=Path, metavar="FILE", help="a copy with the solution in it")
+    command.add_argument("--force", action="store_true", help="replace the file that is there")
+    command.add_argument("--prices", type=Path, metavar="FILE.csv", help="product,price,pack,...")
+    command.add_argument("--target", action="append", default=[], metavar='"S<=60"')
+    command.add_argument("--within", type=_amount, metavar="PERCENT", help="of the targets")
+    command.add_argument("--most-products", type=_count, metavar="COUNT")
+    command.add_argument("--tanks", type=int, choices=(1, 2, 3), default=3, help="from A on")
+    command.add_argument("--least", type=_amount, default=0.0, metavar="GRAMS", help="weighable")
+    command.add_argument("--step", type=_amount, default=0.0, metavar="GRAMS", help="of the scale")
+    command.add_argument("--engine", default="ironcalc")
+    command.add_argument("--json", action="store_true", help="for programs")
+    command.set_defaults(command=commands.solve)
+
+
+def _add_compare(verbs: Any) -> None:
+    command = verbs.add_parser("compare", help="what differs between files of one workbook")
+    command.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    command.add_argument("--engine", default="ironcalc")
+    command.add_argument("--json", action="store_true", help="for programs")
+    command.add_argument("--out", type=Path, metavar="FILE", help="a workbook with a chart too")
+    command.add_argument("--force", action="store_true", help="replace the file that is there")
+    command.set_defaults(command=between.compare)
+
+
 def _add_calc(verbs: Any) -> None:
     command = verbs.add_parser("calc", help="evaluate one formula")
     command.add_argument("formula", help="'=FERT.STOCKMASS(150,15.5,100,200)'")
     command.add_argument("--host", default="python")
     command.add_argument("--json", action="store_true", help="for programs")
     command.set_defaults(command=commands.calc)
+
+
+def _add_batch(verbs: Any) -> None:
+    command = verbs.add_parser("batch", help="price the programs of a whole co-op")
+    command.add_argument(
+        "folder",
+        type=Path,
+        metavar="FOLDER",
+        help="members, blocks, products, prices, programs as .csv or .parquet, or a workbook",
+    )
+    command.add_argument(
+        "--out", type=Path, metavar="FOLDER", help="for the statements and the order"
+    )
+    command.add_argument("--pool", action="store_true", help="round up packs once for the co-op")
+    command.add_argument("--scenario", default="", metavar="NAME", help="whose prices")
+    command.add_argument(
+        "--cluster", default="", metavar="ADDRESS", help="of a Dask scheduler (tanksheet[cluster])"
+    )
+    command.add_argument("--json", action="store_true", help="for programs")
+    command.add_argument(
+        "--demo", action="store_true", help="write the tables of an invented co-op to FOLDER"
+    )
+    command.set_defaults(command=commands.batch)
 
 
 def _add_addin(verbs: Any) -> None:
@@ -158,6 +237,16 @@ def _add_libreoffice(programs: Any) -> None:
     choice.add_argument("--uninstall", action="store_true", help="remove the extension")
     command.add_argument("--force", action="store_true", help="replace the file that is there")
     command.set_defaults(command=commands.addin_libreoffice)
+
+
+def _amount(text: str) -> float:
+    try:
+        value = float(text)
+    except ValueError:
+        value = -1.0
+    if not 0 <= value < 1e9:
+        raise argparse.ArgumentTypeError(f"{text!r} is no amount; write 0 or more")
+    return value
 
 
 def _count(text: str) -> int:

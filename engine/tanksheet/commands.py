@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 import tempfile
 import time
 from pathlib import Path
@@ -65,20 +66,24 @@ def _described(calculation: Calculation) -> dict[str, Any]:
 
 def make(options: argparse.Namespace) -> int:
     from tanksheet.sheets.preview import write_preview
+    from tanksheet.sheets.refreshed import recalculated
     from tanksheet.sheets.writer import workbook_bytes
     from tanksheet.templates import TEMPLATES, book
+    from tanksheet.templates.blanks import blank_book
     from tanksheet.xlsx.writing import replace_file
 
     names = list(TEMPLATES) if options.all else options.names
     if not names:
         raise WorkbookProblem(f"name a workbook or say --all; there are: {', '.join(TEMPLATES)}")
-    plans = {options.out / f"{name}.xlsx": book(name) for name in names}
+    plan_of = blank_book if options.blank else book
+    plans = {options.out / f"{name}.xlsx": plan_of(name, options.edition) for name in names}
     for target in plans:
         if target.exists() and not options.force:
             raise WorkbookProblem(f"{target} is there already; say --force to replace it")
     options.out.mkdir(parents=True, exist_ok=True)
     for target, plan in plans.items():
-        replace_file(target, workbook_bytes(plan))
+        content = workbook_bytes(plan)
+        replace_file(target, recalculated(content) if options.blank else content)
         print(f"wrote {target}")
         if options.preview:
             write_preview(target, target.with_suffix(".png"))
@@ -87,25 +92,38 @@ def make(options: argparse.Namespace) -> int:
 
 
 def run(options: argparse.Namespace) -> int:
+    if options.out or options.force:
+        raise WorkbookProblem("--out and --force go with --into, the workbook to carry values into")
     from tanksheet.recalc import engine
     from tanksheet.recalc.adapter import COMMAND_SECONDS
     from tanksheet.recalc.opendocument import as_xlsx
 
     until = time.monotonic() + COMMAND_SECONDS
-    settings = dict(_setting(text) for text in options.set)
+    settings = settings_of(options)
     able = engine(options.engine)
     with as_xlsx(options.file) as path, able.begin(path, until) as session:
         # The engine loads the file while the plan behind it is made here.
         from tanksheet.sheets.run import run_in
+        from tanksheet.sheets.settings import understood
         from tanksheet.templates import book_of
 
-        values = run_in(session, book_of(session.package), settings, options.get)
+        plan = book_of(session.package)
+        values = run_in(session, plan, settings, options.get)
+        # Beside the results, which a program may read.
+        say_of_copies(session.package, plan)
+        for line in understood(session.package, plan, settings):
+            print(f"set {line}", file=sys.stderr)
     if options.json:
         print(json.dumps(values, indent=2))
         return 0
     for name, value in values.items():
         print(f"{name} = {_printed(value)}")
     return 0
+
+
+def settings_of(options: argparse.Namespace) -> dict[str, str]:
+    """What --set asks for. Raises: WorkbookProblem for one without "="."""
+    return dict(_setting(text) for text in options.set)
 
 
 def _setting(text: str) -> tuple[str, str]:
@@ -128,7 +146,7 @@ def verify(options: argparse.Namespace) -> int:
     if options.all:
         with tempfile.TemporaryDirectory() as folder:
             made = argparse.Namespace(
-                all=True, names=[], out=Path(folder), force=True, preview=False
+                all=True, names=[], out=Path(folder), force=True, preview=False, blank=False
             )
             make(made)
             plans = [(Path(folder) / f"{name}.xlsx", book(name)) for name in TEMPLATES]
@@ -147,6 +165,7 @@ def verify(options: argparse.Namespace) -> int:
 def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
     from tanksheet.recalc import ENGINES, engine, listing, table
     from tanksheet.recalc.compare import AGREES, NOT_RUN
+    from tanksheet.sheets.integrity import lost_lines
     from tanksheet.sheets.verify import closing_line
     from tanksheet.sheets.verify import verify as verify_file
     from tanksheet.xlsx.reading import Package
@@ -156,15 +175,87 @@ def _verified(path: Path, plan: Any, options: argparse.Namespace) -> int:
         engine(name)
     seconds = options.seconds or None
     edges = not options.no_edges
+    package = Package(path)
+    lost = lost_lines(package, plan)
+    print("\n".join(lost), end="\n" if lost else "")
+    say_of_copies(package, plan)
     runs = verify_file(path, plan, names, options.cases, options.seed, edges, seconds)
     print(f"\n{plan.title}\n{table(runs)}")
-    package = Package(path)
     for each in runs:
         if each.misses:
             print(listing(each, package.names | package.hidden_names))
     print(closing_line(runs))
     verdicts = {each.verdict for each in runs}
-    return 0 if AGREES in verdicts and verdicts <= {AGREES, NOT_RUN} else 1
+    return 0 if AGREES in verdicts and verdicts <= {AGREES, NOT_RUN} and not lost else 1
+
+
+def say_of_copies(package: Any, plan: Any) -> None:
+    """Says on the error stream that copied sheets are not read."""
+    from tanksheet.sheets.integrity import copies_line
+
+    line = copies_line(package, plan) if plan else ""
+    if line:
+        print(f"tanksheet: {line}", file=sys.stderr)
+
+
+def solve(options: argparse.Namespace) -> int:
+    """0 with an answer, also that there is no recipe; 1 if the workbook says stop to it."""
+    if options.out and options.out.exists() and not options.force:
+        raise WorkbookProblem(f"{options.out} is there already; say --force to replace it")
+    if options.file.suffix.lower() == ".json":
+        return _solve_problems(options)
+    return _solve_workbook(options)
+
+
+def _solve_problems(options: argparse.Namespace) -> int:
+    from tanksheet.recipes import least_cost, read_problems, report
+    from tanksheet.xlsx.writing import replace_file
+
+    problems = read_problems(options.file)
+    found = {name: least_cost(blend) for name, blend in problems}
+    told: Any = [{"id": name, **each.as_json()} for name, each in found.items()]
+    text = json.dumps(told[0] if len(told) == 1 else {"problems": told}, indent=2)
+    if options.out:
+        replace_file(options.out, f"{text}\n".encode())
+    if options.json:
+        print(text)
+        return 0
+    for name, each in found.items():
+        print(f"{name}: " + "\n".join(report.lines(each)))
+    return 0
+
+
+def _solve_workbook(options: argparse.Namespace) -> int:
+    from tanksheet.recalc import engine
+    from tanksheet.recalc.opendocument import as_xlsx
+    from tanksheet.recipes import report, workbook
+    from tanksheet.recipes.price_list import read_prices
+    from tanksheet.recipes.wanted import target_of
+    from tanksheet.templates import book_of
+    from tanksheet.xlsx.writing import replace_file
+
+    wish = workbook.Wish(
+        read_prices(options.prices) if options.prices else {},
+        tuple(target_of(text) for text in options.target),
+        options.within,
+        options.most_products,
+        options.least,
+        options.step,
+        options.tanks,
+    )
+    with as_xlsx(options.file) as path, engine(options.engine).open(path) as session:
+        plan = book_of(session.package)
+        solved = workbook.solve(session, plan, wish)
+        if plan and options.out and solved.settings:
+            replace_file(options.out, workbook.written(session, path, plan, solved))
+            print(f"wrote {options.out}", file=sys.stderr)
+    for name, words in solved.stops.items():
+        print(f"the workbook says of {name}: {words}", file=sys.stderr)
+    if options.json:
+        print(json.dumps(report.of_workbook(solved), indent=2))
+    else:
+        print("\n".join(report.lines(solved.solution)))
+    return 1 if solved.stops else 0
 
 
 def calc(options: argparse.Namespace) -> int:
@@ -178,13 +269,44 @@ def calc(options: argparse.Namespace) -> int:
     return 0
 
 
+def batch(options: argparse.Namespace) -> int:
+    if options.demo:
+        from tanksheet.batch.demo import write_demo
+
+        for path in write_demo(options.folder):
+            print(f"wrote {path}")
+        return 0
+    from tanksheet.batch.coop import price_coop
+    from tanksheet.batch.outputs import FILES, said
+
+    if options.out is None:
+        raise WorkbookProblem("say --out FOLDER, where the statements and the order go")
+    done = price_coop(
+        options.folder,
+        options.out,
+        pool=options.pool,
+        scenario=options.scenario,
+        cluster=options.cluster,
+    )
+    if options.json:
+        print(json.dumps(done.described(), indent=2))
+        return 0
+    for line in said(done):
+        print(line)
+    for name in FILES:
+        print(f"wrote {options.out / name}")
+    return 0
+
+
 def addin_lambda(options: argparse.Namespace) -> int:
+    from tanksheet.formula import named_calculations
     from tanksheet.hosts.lambdas.names import write_functions
 
     report = write_functions(options.into, options.out, options.force)
     if not report.changed:
         print(f"the functions were up to date in {options.into}")
-    print(f"wrote {report.target}: {len(catalogue())} functions, data on sheet {report.sheet!r}")
+    count = len(named_calculations())
+    print(f"wrote {report.target}: {count} functions, data on sheet {report.sheet!r}")
     for note in report.notes:
         print(f"  {note}")
     return 0

@@ -17,6 +17,7 @@ from typing import Any, NoReturn
 from tanksheet.definition import PREFIX, Calculation, catalogue
 from tanksheet.errors import DividedByZero, NotANumber, NotListed, OutOfRange, SheetError, fault_for
 from tanksheet.formula import Node, Ref, formula_text, read_call
+from tanksheet.formula.lambdas import has_name
 from tanksheet.formula.nodes import Const, Neg, Op
 from tanksheet.formula.steps import in_steps
 from tanksheet.formula.text import LONGEST
@@ -58,12 +59,26 @@ def evaluate(text: str, host: str = "python") -> Value:
 
 def _parsed(text: str) -> ast.expr:
     formula = text.strip().removeprefix("=")
+    _refuse_mixed_runs(formula)
     try:
         return ast.parse(_as_python(formula), mode="eval").body
     except (SyntaxError, tokenize.TokenError, ValueError):
         raise NotListed(
             f"cannot read {text[:60]!r} as a formula; check brackets and quotes"
         ) from None
+
+
+def _refuse_mixed_runs(formula: str) -> None:
+    """{25,1;24,9} is four numbers or two: a comma is no decimal sign here, and no group mark."""
+    outside_words = re.sub(r'"[^"\n]*"', '""', formula)
+    for run in re.findall(r"\{[^{}]*\}", outside_words):
+        alone = re.sub(r"\([^()]*\)", "", run)
+        if "," in alone and ";" in alone:
+            points, several = run.replace(",", "."), run.replace(",", ";")
+            raise NotListed(
+                f"{run[:60]} can be read in two ways: a point is the decimal sign; write "
+                f"{points[:60]} or {several[:60]}"
+            )
 
 
 def _as_python(formula: str) -> str:
@@ -99,8 +114,12 @@ def _called(node: ast.Call) -> Calculation:
     if node.keywords:
         raise NotListed(f"{name}: a formula gives arguments by position, without names")
     if len(node.args) != len(found.parameters):
-        wanted = ", ".join(found.parameters)
-        raise NotListed(f"{name} takes {len(found.parameters)} arguments: {wanted}")
+        wanted, count, given = ", ".join(found.parameters), len(found.parameters), len(node.args)
+        raise NotListed(
+            f"{name} takes {count} argument{'s' if count > 1 else ''}: {wanted}; {given} "
+            f"{'was' if given == 1 else 'were'} given. A comma stands between "
+            "arguments, a point is the decimal sign"
+        )
     return found
 
 
@@ -206,11 +225,13 @@ def _in_engine(tree: ast.expr, text: str, host: str) -> Value:
     cells = _Cells()
     steps = in_steps(cells.node(tree), step_cell, {})
     formulas = [formula_text(steps.result), *(formula_text(node) for _, node in steps.parts)]
-    # An engine that knows LAMBDA runs the formula as typed; the others run it with every body in
-    # place, and where LET is not known inside a LAMBDA, a long formula in steps.
+    # An engine that knows LAMBDA runs the formula as typed, if each function has a LAMBDA name; the
+    # others run it with every body in place, and where LET is not known inside a LAMBDA, a long
+    # formula in steps.
     has_run = any(isinstance(part, ast.List) for part in ast.walk(tree))
+    calls = (_called(part) for part in ast.walk(tree) if isinstance(part, ast.Call))
     able = engine(host)
-    as_typed = able.knows_lambda and not has_run
+    as_typed = able.knows_lambda and not has_run and all(has_name(each) for each in calls)
     as_typed = as_typed and (able.knows_let_in_lambda or not steps.parts)
     if as_typed:
         formulas = [text.strip().removeprefix("=")]

@@ -86,7 +86,8 @@ def shown(number: float, digits: int) -> str:
     decimals in full ("0.50"), since one engine would write 0.54 with twenty digits otherwise."""
     if digits > 1:
         return f"{rounded(number, digits) + 0.0:.{digits}f}"
-    text = f"{Decimal(repr(rounded(number, digits))):f}"
+    # A sheet writes 15 digits of a number and noughts behind them.
+    text = f"{Decimal(f'{rounded(number, digits):.15g}'):f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
 
@@ -96,9 +97,57 @@ def is_number(value: Any) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
+def number_held(cell: Any) -> Any:
+    """The number that a cell holds as text: digits with at most one point, as a sheet keeps them
+    that was pasted or formatted as text. Whatever else stands there is handed on as it is.
+
+    The sheet's own reading of text depends on the land: it takes 12.5 for a date in some.
+    """
+    if not isinstance(cell, str):
+        return cell
+    text = cell.replace("\u00a0", " ").strip(" ")
+    digits = text.replace(".", "")
+    plain = digits.isascii() and digits.isdecimal() and len(digits) < 16
+    return float(text) if plain and len(text) - len(digits) < 2 else cell
+
+
+def without_unit(cell: Any, unit: Any) -> Any:
+    """The text of a cell less the unit that ends it, in any case: "200 L" beside L. Whatever else
+    stands there is handed on as it is."""
+    if not isinstance(cell, str):
+        return cell
+    if isinstance(unit, CarriedFault):
+        raise unit.fault
+    text = " ".join(part for part in cell.split(" ") if part)
+    if not isinstance(unit, str) or not text.lower().endswith(unit.lower()):
+        return cell
+    return text[: len(text) - len(unit)].strip(" ")
+
+
 def is_error(value: Any) -> bool:
     """Whether a cell holds an error; asking does not hand it on."""
     return isinstance(value, CarriedFault)
+
+
+def begins(text: Any, word: str) -> bool:
+    """Whether a text begins with a word, in any case; an error comes through."""
+    if isinstance(text, CarriedFault):
+        raise text.fault
+    return isinstance(text, str) and text.lower().startswith(word.lower())
+
+
+def before(text: Any, mark: str) -> str:
+    """What a text says before the first place of a mark, all of it without one."""
+    if isinstance(text, CarriedFault):
+        raise text.fault
+    return str(text).partition(mark)[0]
+
+
+def after(text: Any, mark: str) -> str:
+    """What a text says after the first place of a mark, nothing without one."""
+    if isinstance(text, CarriedFault):
+        raise text.fault
+    return str(text).partition(mark)[2]
 
 
 def numbers(readings: Any) -> list[float]:
@@ -126,8 +175,13 @@ def count(readings: Any) -> float:
     return 1.0 if is_number(readings) else 0.0
 
 
-def mean(readings: Sequence[float]) -> float:
-    return statistics.fmean(readings)
+def _numbers_among(cells: Sequence[Any]) -> list[float]:
+    """The numbers of a run; text and blanks are passed over, an error comes through."""
+    return [_amount(each) for each in cells if is_number(each) or isinstance(each, CarriedFault)]
+
+
+def mean(readings: Sequence[Any]) -> float:
+    return statistics.fmean(_numbers_among(readings))
 
 
 def mean_deviation(readings: Sequence[float]) -> float:
@@ -136,9 +190,9 @@ def mean_deviation(readings: Sequence[float]) -> float:
     return statistics.fmean(abs(reading - centre) for reading in readings)
 
 
-def standard_deviation(readings: Sequence[float]) -> float:
+def standard_deviation(readings: Sequence[Any]) -> float:
     """Sample standard deviation (n - 1)."""
-    return statistics.stdev(readings)
+    return statistics.stdev(_numbers_among(readings))
 
 
 def lowest_total(readings: Sequence[float], how_many: float) -> float:
@@ -200,8 +254,7 @@ def among(word: str, words: Sequence[Any]) -> bool:
 
 def smallest(amounts: Sequence[Any], place: float) -> float:
     """The place-th smallest number; blanks and text are passed over, an error comes through."""
-    found = [_amount(each) for each in amounts if is_number(each) or isinstance(each, CarriedFault)]
-    return sorted(found)[int(place) - 1]
+    return sorted(_numbers_among(amounts))[int(place) - 1]
 
 
 def nth(cells: Sequence[Any], place: float) -> Any:

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, Union
 
 from tanksheet.errors import NotListed
@@ -18,10 +22,30 @@ KEYS: dict[str, str] = {
     "oxides": "oxide",
     "fertilizers": "product",
     "acids": "acid",
+    "dilution_heats": "formula",
     "solubility": "salt",
+    "saturation": "product",
     "ions": "ion",
     "water_limits": "factor",
+    "clashes": "clash",
+    "nutrients": "nutrient",
 }
+# Rows that a workbook adds below a table's own, by table: a person's own products, say. They are
+# found where the table's own are, after them, for as long as ``added_rows`` holds.
+Added = Mapping[str, Sequence[Mapping[str, Any]]]
+_NONE: Added = MappingProxyType({})
+_ADDED: ContextVar[Added] = ContextVar("added", default=_NONE)
+
+
+@contextmanager
+def added_rows(added: Added) -> Iterator[None]:
+    """Lets look-ups find rows beyond those of the data, for a ``with`` block; a row without a key
+    is found by nobody."""
+    before = _ADDED.set(added)
+    try:
+        yield
+    finally:
+        _ADDED.reset(before)
 
 
 @cache
@@ -47,12 +71,22 @@ def _index(table: str) -> dict[str, dict[str, Datum]]:
     return {str(row[KEYS[table]]).lower(): row for row in rows(table)}
 
 
+def _found(table: str, key: str) -> Mapping[str, Any] | None:
+    wanted = str(key).lower()
+    row: Mapping[str, Any] | None = _index(table).get(wanted)
+    if row is None and wanted:
+        for each in _ADDED.get().get(table, ()):
+            if str(each[KEYS[table]]).lower() == wanted:
+                return each
+    return row
+
+
 def look_up(table: str, column: str, key: str) -> Any:
     """One entry of a table.
 
     Raises: NotListed (#N/A in a sheet) when ``key`` is not in the table.
     """
-    row = _index(table).get(str(key).lower())
+    row = _found(table, key)
     if row is None:
         known = ", ".join(str(entry[KEYS[table]]) for entry in rows(table))
         raise NotListed(f"{KEYS[table]} {key!r} is not listed; allowed: {known}")
@@ -61,4 +95,4 @@ def look_up(table: str, column: str, key: str) -> Any:
 
 def is_listed(table: str, key: str) -> bool:
     """Whether a table has a row for a key."""
-    return str(key).lower() in _index(table)
+    return _found(table, key) is not None

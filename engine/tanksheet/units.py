@@ -23,6 +23,8 @@ class Unit:
 
 
 MgPerL = Annotated[float, Unit("mg/L", "mgL", "mg/L")]
+AsCalcite = Annotated[float, Unit("mg/L as CaCO3", "mgLCaCO3", "mg/L")]
+PerMillilitre = Annotated[float, Unit("per mL", "permL", "1/mL")]
 Percent = Annotated[float, Unit("%", "pct", "percent")]
 Parts = Annotated[float, Unit("parts", "parts", "dimensionless")]
 Number = Annotated[float, Unit("", "n", "dimensionless")]
@@ -119,6 +121,8 @@ def _from_zero(alias: Any, meaning: str, high: float = math.inf) -> Quantity:
     return Quantity(alias, meaning, low=0, high=high)
 
 
+# Degrees of hardness, and grains in a US gallon; data/units.csv says how much CaCO3 each is.
+DEGREES = ("gpg", "dH", "fH", "e")
 # How laboratories print what is dissolved in water; "as" names what the figure is the mass of.
 ION_UNITS = (
     "mg/L",
@@ -134,6 +138,7 @@ ION_UNITS = (
     "mg/L as NH4",
     "mg/L as S",
     "mg/L as SO4",
+    *DEGREES,
 )
 
 # The upper limits are far outside any farm: they catch a slipped decimal point or a wrong unit,
@@ -155,6 +160,13 @@ QUANTITIES: dict[str, Quantity] = {
     "roughness": _positive(Number, "Hazen-Williams C: 150 smooth plastic, 140 small tube", 200),
     "emitters": Quantity(Number, "emitters on the lateral", low=1, high=1e6),
     "emitter_flow": _positive(LitrePerHour, "flow of one emitter", 1e6),
+    "wide_inside": _positive(Millimetre, "inside diameter of the pipe on either side", 1e4),
+    "supply_pressure": _from_zero(Kilopascal, "pressure of the supply while the zone runs", 1e5),
+    "injector_loss": _from_zero(Kilopascal, "pressure lost in the injector", 1e5),
+    "pipe_loss": _from_zero(Kilopascal, "pressure lost in the pipe"),
+    "neck_loss": _from_zero(Kilopascal, "pressure lost in a necked-down piece"),
+    "other_loss": _from_zero(Kilopascal, "pressure lost in filter, valves, regulator", 1e5),
+    "rise": Quantity(Metre, "how much higher the emitters lie, below 0 if lower", -1e4, 1e4),
     # ratio
     "ratio": Quantity(Parts, "injection ratio: 100 for 1:100", low=1, high=1e6),
     "percent": Quantity(Percent, "stock as a share of the water, 1 for 1 %", 1e-4, 100),
@@ -183,11 +195,13 @@ QUANTITIES: dict[str, Quantity] = {
     "alkalinity": _from_zero(MeqPerL, "alkalinity of the water", 100),
     "ph_now": Quantity(PH, "pH of the water", 4, 10),
     "ph_target": Quantity(PH, "pH wanted", 4, 10),
+    "ph_water": Quantity(PH, "pH of the water", 4, 10),
     "celsius": Quantity(Celsius, "temperature of the water", 0, 45),
     "table_celsius": Quantity(Celsius, "temperature within the table of solubilities", 0, 40),
     "need": _from_zero(MeqPerL, "strong acid needed for each litre", 100),
     "acid": Quantity(Word, "acid by name and strength, from the list of acids"),
     "water_treated": _positive(Litre, "water to treat", 1e10),
+    "fertilizer": Quantity(Word, "product by name, from the list of fertilizers"),
     "salt": Quantity(Word, "salt by name, from the table of solubilities"),
     "calcium": _from_zero(MmolPerL, "calcium", 20000),
     "magnesium": _from_zero(MmolPerL, "magnesium", 20000),
@@ -203,6 +217,13 @@ QUANTITIES: dict[str, Quantity] = {
     "anions": _from_zero(MmolPerL, "nitrate, chloride, bicarbonate and phosphate together", 100000),
     "strength_mmol": _from_zero(MmolPerL, "ionic strength", 200000),
     "phosphate": _from_zero(MmolPerL, "phosphate in all its forms", 20000),
+    "net_acid": Quantity(MeqPerL, "acid (+) or base (-) that the products bring", -20000, 20000),
+    "carbonate": _from_zero(MmolPerL, "carbonate and bicarbonate that the products bring", 20000),
+    "silicate": _from_zero(MmolPerL, "silicate in all its forms", 20000),
+    "borate": _from_zero(MmolPerL, "boron in all its forms", 20000),
+    "urea": _from_zero(MmolPerL, "urea", 20000),
+    "thiosulfate": _from_zero(MmolPerL, "thiosulfate", 20000),
+    "ph_feed": Quantity(PH, "pH of the feed", -1, 15),
     "ph_tank": Quantity(PH, "pH in the stock tank", 1, 10),
     "ec_reading": _from_zero(MilliSiemens, "meter reading without temperature correction", 500),
     "reported": _from_zero(Number, "figure as the report prints it", 1e7),

@@ -16,7 +16,9 @@ from itertools import count
 from math import isclose
 from pathlib import Path
 
+import batch_bench
 import numpy as np
+import recipes_bench
 from openpyxl import Workbook
 from phreeqc import Phreeqc
 
@@ -58,6 +60,8 @@ def main() -> None:
     in_libreoffice()
     lambda_names()
     xlwings_columns()
+    recipes_bench.recipes(row)
+    batch_bench.batch(row)
 
 
 def row(what: str, ours: float, peer: float, expected: float) -> None:

@@ -6,10 +6,15 @@ to 1:100. Everything printed is computed now, in the workbooks, by an outside sp
 
 from __future__ import annotations
 
+import tempfile
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
+from tanksheet.batch.coop import price_coop
+from tanksheet.batch.demo import write_demo
+from tanksheet.batch.outputs import said
+from tanksheet.calc.convert import convert
 from tanksheet.recalc import ENGINES, EngineRun, table
 from tanksheet.sheets.run import run
 from tanksheet.sheets.verify import closing_line, verify
@@ -31,6 +36,7 @@ def main() -> None:
     flow = zone_flow()
     stock_tank(flow)
     acid_and_recipe()
+    co_op()
     prove()
 
 
@@ -41,11 +47,9 @@ def build() -> None:
     print(f"Built {len(TEMPLATES)} workbooks in {FOLDER}/ : {', '.join(TEMPLATES)}.\n")
 
 
-def calculated(name: str, settings: dict[str, str], more: tuple[str, ...] = ()) -> dict[str, Any]:
-    """The workbook's results, and ``more`` that are not in its list of names."""
-    path, plan = FOLDER / f"{name}.xlsx", book(name)
-    found = run(path, plan, settings, (), ENGINE)
-    return found | run(path, plan, settings, more, ENGINE) if more else found
+def calculated(name: str, settings: dict[str, str]) -> dict[str, Any]:
+    """The workbook's results."""
+    return run(FOLDER / f"{name}.xlsx", book(name), settings, (), ENGINE)
 
 
 def zone_flow() -> float:
@@ -53,10 +57,10 @@ def zone_flow() -> float:
     got = calculated(
         "zone-flow",
         {"bucket": "5 gal", "bucket_time": "25.1; 24.9; 25.4; 25.0", "emitter_count": "1720"},
-        ("flow_in_gpm",),
     )
     print("Zone flow: a 5 gal bucket filled in 25.1, 24.9, 25.4 and 25.0 s.")
-    print(f"  flow            {got['flow']:.2f} L/min = {got['flow_in_gpm']:.2f} gpm")
+    gallons = convert(got["flow"], "L/min", "gpm")
+    print(f"  flow            {got['flow']:.2f} L/min = {gallons:.2f} gpm")
     print(f"  catches         {got['bucket_check']}")
     print(f"  emitter count   {got['emitters_check']}")
     print(f"  injector        {got['injector_check']}")
@@ -78,13 +82,12 @@ def stock_tank(flow: float) -> None:
             "ec_target": "1.90 mS/cm",
             "ec_measured": "2.02 mS/cm",
         },
-        ("stock_per_hour_in_gph",),
     )
     print("Mixing card: 160 ppm K and 150 ppm N at 1:100, tank of 200 L (52.8 gal)")
     print(weighed("potassium nitrate 13.5-0-46", got["mass_1"], got["pounds_1"]))
     print(weighed("calcium nitrate 15.5-0-0", got["mass_2"], got["pounds_2"]))
-    drawn = f"{got['stock_per_hour']:.2f} L/h = {got['stock_per_hour_in_gph']:.2f} gph"
-    print(f"  stock drawn     {drawn}")
+    drawn = got["stock_per_hour"]
+    print(f"  stock drawn     {drawn:.2f} L/h = {convert(drawn, 'L/h', 'gph'):.2f} gph")
     print(f"  a tank lasts    {got['hours_per_tank']:.2f} h of running")
     arrives = "  ".join(
         f"{element} {got[f'delivered_{element.lower()}']:.1f}"
@@ -114,13 +117,21 @@ def acid_and_recipe() -> None:
         f"  strong acid     {acid['need']:.2f} meq/L; {acid['adds_n']:.0f} mg/L N comes with it\n"
     )
     recipe = calculated("recipe", {"water_alkalinity": "60 ppm", "ratio": "1:100"})
-    print("Full recipe: eleven products in tanks A and B (the workbook's own example)")
-    print(
-        f"  EC expected     {recipe['ec_feed']:.2f} mS/cm with the water, "
-        f"{recipe['ec_products']:.2f} without"
-    )
-    print(f"  tank A          {recipe['clear_a']}")
-    print(f"  tank B          {recipe['clear_b']}\n")
+    print("Full recipe: twelve products in tanks A, B and C (the workbook's own example)")
+    print(f"  EC expected     {recipe['ec_feed']:.2f} mS/cm (water {recipe['ec_water']:.2f})")
+    print(f"  pH of the feed  {recipe['feed_ph']:.1f}; {recipe['feed_acidity']}")
+    print(f"  in the pipe     {recipe['feed_clear']}")
+    for tank in "ABC":
+        print(f"  tank {tank}          {recipe[f'clear_{tank.lower()}']}")
+    print()
+
+
+def co_op() -> None:
+    """The year's programs of an invented co-op of 200 members, in one line."""
+    with tempfile.TemporaryDirectory() as tables:
+        write_demo(Path(tables))
+        done = price_coop(tables, FOLDER / "co-op", pool=True)
+    print(f"Co-op: {'; '.join(said(done))}\n")
 
 
 def weighed(what: str, grams: float, pounds: str) -> str:

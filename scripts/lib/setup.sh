@@ -6,7 +6,7 @@
 ROOT=$(CDPATH='' cd -- "$(dirname -- "${BASH_SOURCE[0]}")/../.." && pwd -P)
 VENV="$ROOT/.venv"
 STAMP="$VENV/tanksheet.stamp"
-EXTRAS=excel,test,check
+EXTRAS=cluster,excel,test,check
 # Spreadsheet engines, the PDF renderer, and the fonts without which pages come out blank or ragged.
 DEBIAN_PACKAGES=(
     libreoffice-calc python3-uno gnumeric poppler-utils fonts-dejavu-core fonts-liberation

@@ -181,6 +181,15 @@ def test_is_number(value: object, expected: bool) -> None:
     assert subset.is_number(value) is expected
 
 
+def test_begins() -> None:
+    """As a sheet's LEFT(text, n) = word: in any case, and an error comes through."""
+    assert subset.begins("stop: too much", "stop") and subset.begins("Stop", "stop")
+    for other in ("", "sto", "not stop", 5.0, None):
+        assert not subset.begins(other, "stop")
+    with pytest.raises(Fault):
+        subset.begins(CarriedFault(fault_for(SheetError.NA, "in a cell")), "stop")
+
+
 # Columns of cells. What a search in a sheet does with case and patterns: Microsoft's pages on MATCH
 # and SUMIF; here a word finds only itself, in any case.
 TANKS = ["A", "b", "", "a", 5.0, "A*"]

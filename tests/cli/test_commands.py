@@ -27,10 +27,10 @@ IN_LIBREOFFICE = ("STOCKMASS", "CONVERT", "ELEMENT", "UNIFORMITY", "PACKS")
 
 
 def said(arguments: list[str], capsys: Capture) -> str:
-    """What a command prints; it must end well and say nothing else."""
+    """What a command prints; it must end well and say nothing else but what was set."""
     assert main(arguments) == 0
     out, err = capsys.readouterr()
-    assert err == ""
+    assert [line for line in err.splitlines() if not line.startswith("set ")] == []
     return out
 
 
@@ -187,6 +187,27 @@ def test_run_prints_names_and_values(workbook: GetWorkbook, capsys: Capture) -> 
         "nutrient_1": "N",
         "volume_1": "weigh it",
     }
+
+
+def test_run_echoes_what_it_understood(workbook: GetWorkbook, capsys: Capture) -> None:
+    """On the other stream, so that results can be read by a program; the unit of the file where
+    none was typed."""
+    need(ENGINES["ironcalc"])
+    typed = {
+        "target_1=150 ppm": "target_1 = 150 ppm",
+        "tank=1,505": "tank = 1505 L",
+        "ratio=1:1,000": "ratio = 1:1000",
+        "flow=600 quart/hour": "flow = 9.46352946 L/min",
+        "nutrient_1=N": "nutrient_1 = N",
+        "ec_measured=": "ec_measured = blank",
+        "density_1_unit=kg/m3": "density_1_unit = kg/m3",
+        "density_1=1,250": "density_1 = 1250 kg/m3",
+    }
+    call = ["run", str(workbook("stock-tank")), "--get", "mass_1", "--json"]
+    for each in typed:
+        call += ["--set", each]
+    assert main(call) == 0
+    assert capsys.readouterr().err.splitlines() == [f"set {line}" for line in typed.values()]
 
 
 def test_run_shows_runs_and_blanks(workbook: GetWorkbook, capsys: Capture) -> None:

@@ -105,6 +105,7 @@ NOT_ALLOWED = [
     "=...",
     "=1,2",
     "={1;2}",
+    '=FERT.UNIFORMITY({25,1;24,9;26,2},"CU")',
     "={}",
     "=1^2",
     "=2**3",
@@ -264,3 +265,13 @@ def test_very_long_text_is_refused_at_once() -> None:
 def test_an_unknown_host() -> None:
     with pytest.raises(NotListed, match="no host 'abacus'; choose from python, ironcalc"):
         evaluate("=1", "abacus")
+
+
+def test_commas_in_a_formula_are_never_dropped() -> None:
+    """A comma stands between arguments; among semicolons it could be a decimal sign."""
+    for host in ("python", "ironcalc"):
+        with pytest.raises(NotListed, match=r"write \{25\.1;24\.9\} or \{25;1;24;9\}"):
+            evaluate("=FERT.MEAN({25,1;24,9})", host)
+        with pytest.raises(NotListed, match="5 were given. A comma stands between arguments"):
+            evaluate("=FERT.STOCKMASS(150,5,15.5,100,200)", host)
+        assert evaluate('=FERT.MEAN({FERT.DILUTION(1,"in");3})', host) == 2.0

@@ -17,7 +17,7 @@ from tanksheet.tables import DATA
 Row = dict[str, str]
 # Percent columns of fertilizers.csv and the element that each counts.
 ELEMENTS = {
-    "n_nitrate": "N", "n_ammonium": "N", "n_urea": "N",
+    "n_nitrate": "N", "n_ammonium": "N", "n_urea": "N", "n_other": "N",
     "p": "P", "k": "K", "ca": "Ca", "mg": "Mg", "s": "S", "fe": "Fe", "mn": "Mn", "zn": "Zn",
     "cu": "Cu", "b": "B", "mo": "Mo", "na": "Na", "cl": "Cl", "si": "Si",
 }  # fmt: skip

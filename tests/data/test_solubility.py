@@ -45,7 +45,9 @@ def as_sold(salt: str, celsius: int) -> float:
 
 def anhydrous(salt: str, celsius: int) -> float:
     """g of anhydrous salt in 100 g of water, the crystals' own water included."""
-    dry, _, hydrate = FERTILIZERS[salt]["formula"].partition(".")
+    # Of a product that is counted by its label the pure salt is a row of its own.
+    row = FERTILIZERS.get(f"{salt} pure", FERTILIZERS[salt])
+    dry, _, hydrate = row["formula"].partition(".")
     waters = int(hydrate.removesuffix("H2O") or 1) if hydrate else 0
     moles = as_sold(salt, celsius) / (mass(dry) + waters * mass("H2O"))
     return 100 * moles * mass(dry) / (1000 + moles * waters * mass("H2O"))

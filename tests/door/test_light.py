@@ -18,8 +18,8 @@ import pytest
 
 import tanksheet as ts
 
-HEAVY = "numpy pint pandas polars openpyxl ironcalc formulas".split()
-ROOMS = "tanksheet.sheets tanksheet.recalc tanksheet.formula tanksheet.templates".split()
+HEAVY = "numpy pint pandas polars openpyxl ironcalc formulas highspy".split()
+ROOMS = [f"tanksheet.{room}" for room in "recipes sheets recalc formula templates".split()]
 ROWS = 1_000_000
 LOOPED = 5_000
 

@@ -16,7 +16,8 @@ from package_edits import GetWorkbook, type_into
 from small_cells import MakeBook
 from tanksheet.errors import EngineProblem, SheetError, WorkbookProblem
 from tanksheet.recalc import ENGINES
-from tanksheet.sheets.run import Target, default_names, run
+from tanksheet.sheets.run import default_names, run
+from tanksheet.sheets.target import Target
 from tanksheet.templates import TEMPLATES, book
 from tanksheet.xlsx.reading import Package
 

@@ -22,7 +22,12 @@ USUAL = {
 MOST_MMOL = 1000.0
 # Words that a search would find something by, were they read as patterns; none is listed.
 PATTERNS = ("*", "?*", "~", "*~")
-TABLES = {key: table for table, key in tables.KEYS.items()}
+# Where the words of a parameter are listed.
+TABLES = {key: table for table, key in tables.KEYS.items()} | {
+    "from_unit": "units",
+    "to_unit": "units",
+    "fertilizer": "saturation",
+}
 
 
 def number(name: str, entry: Quantity, rng: random.Random) -> float:
@@ -45,7 +50,7 @@ def word(name: str, entry: Quantity, rng: random.Random) -> str:
     """A listed word, in any case."""
     listed = entry.words
     if not listed:
-        table = TABLES["unit" if name in ("from_unit", "to_unit") else name]
+        table = TABLES[name]
         listed = tuple(str(row[tables.KEYS[table]]) for row in tables.rows(table))
     drawn = rng.choice(listed)
     return rng.choice((drawn, drawn, drawn.lower(), drawn.upper()))

@@ -20,7 +20,7 @@ from tanksheet.errors import SheetError
 from tanksheet.formula import Ref, formula_text, read_call
 from tanksheet.formula.nodes import Facts
 from tanksheet.recalc import ENGINES
-from tanksheet.subset import among, position, sum_where
+from tanksheet.subset import among, begins, position, sum_where
 from tanksheet.units import Quantity, Word
 from tanksheet.xlsx.address import Value
 
@@ -36,6 +36,10 @@ def place_of(word: Any, words: Any) -> Any:
 
 def stands_in(word: Any, words: Any) -> Any:
     return "there" if among(word, words) else "not there"
+
+
+def opens(text: Any) -> Any:
+    return "stops" if begins(text, "stop") else "goes on"
 
 
 def total_of(word: Any, words: Any, amounts: Any) -> Any:
@@ -62,6 +66,8 @@ CASES: list[tuple[Callable[..., Any], list[Any], Value]] = [
     (place_of_a_pattern, [LISTED], NA),
     *[(stands_in, [word, LISTED], "not there") for word in ALMOST],
     *[(stands_in, [word, LISTED], "there") for word in (*LISTED, "A*B", "p2o5")],
+    *[(opens, [text], "stops") for text in ("stop: too much", "STOP", "stop")],
+    *[(opens, [text], "goes on") for text in ("caution: stop", "sto", "*", "s*", "s???", "")],
     *[(total_of, [word, LISTED, AMOUNTS], 0.0) for word in ALMOST],
     (total_of, ["p2o5", LISTED, AMOUNTS], 33.0),
     (total_of, ["A*b", LISTED, AMOUNTS], 2.0),

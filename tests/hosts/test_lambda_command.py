@@ -14,7 +14,7 @@ from lambda_files import by_openpyxl
 from package_edits import BOOK, GetPackage
 from tanksheet import catalogue
 from tanksheet.cli import main
-from tanksheet.formula import lambda_comment, lambda_text
+from tanksheet.formula import lambda_comment, lambda_text, named_calculations
 from tanksheet.formula.lambdas import LONGEST_COMMENT, MARK
 from tanksheet.hosts.lambdas import data as lambda_data
 from tanksheet.recalc import ENGINES
@@ -38,7 +38,7 @@ def test_a_copy_beside_the_file(farm: Path, capsys: pytest.CaptureFixture[str]) 
     assert run("--into", farm) == 0
     assert farm.read_bytes() == before
     said = capsys.readouterr().out
-    count = len(catalogue())
+    count = len(named_calculations())
     assert said == f"wrote {farm.with_name('farm-with-fert.xlsx')}: {count} functions, " + (
         "data on sheet 'fert_tables'\n"
     )
@@ -98,7 +98,7 @@ def test_a_new_workbook_shows_every_function(farm: Path) -> None:
         if cell.data_type == "f"
     }
     names = {call.partition("(")[0].removeprefix("=FERT.") for call in calls}
-    assert names == set(catalogue())
+    assert names == set(named_calculations())
     need(ENGINES["ironcalc"])
     with ENGINES["ironcalc"].open(path) as session:
         values = session.calculate({}, list(calls.values()))
@@ -148,12 +148,13 @@ def test_our_own_workbooks_have_the_same_comments(name: str, package_of: GetPack
         if str(e.get("name")).startswith("FERT.")
     }
     assert found == {
-        each.sheet_name: (lambda_text(each), lambda_comment(each)) for each in catalogue().values()
+        each.sheet_name: (lambda_text(each), lambda_comment(each))
+        for each in named_calculations().values()
     }
 
 
 def test_the_data_sheet_has_what_the_functions_look_up_and_no_more() -> None:
-    texts = " ".join(lambda_text(each) for each in catalogue().values())
+    texts = " ".join(lambda_text(each) for each in named_calculations().values())
     columns = lambda_data.columns()
     assert set(re.findall(r"fert_\w+", texts)) == set(columns)
     factors = (float(factor) for factor in columns["fert_units_factor"])

@@ -22,9 +22,8 @@ from lambda_files import (
     by_xlsxwriter,
 )
 from package_edits import BOOK, GetWorkbook, add_name, cells_of, edit_part, replace_once
-from tanksheet import catalogue
 from tanksheet.errors import WorkbookProblem
-from tanksheet.formula import lambda_comment, lambda_text
+from tanksheet.formula import lambda_comment, lambda_text, named_calculations
 from tanksheet.hosts.lambdas import data as lambda_data
 from tanksheet.hosts.lambdas.names import write_functions
 from tanksheet.recalc import ENGINES, convert
@@ -73,7 +72,7 @@ def names_of(path: Path) -> dict[str, tuple[str, str]]:
 
 def assert_all_names(path: Path) -> None:
     names = names_of(path)
-    for record in catalogue().values():
+    for record in named_calculations().values():
         assert names[record.sheet_name] == (lambda_text(record), lambda_comment(record))
     cells = cells_of(path)
     assert all(len(cells[name]) == len(v) for name, v in lambda_data.columns().items())
@@ -114,7 +113,7 @@ def test_names_stand_in_the_alphabet(tmp_path: Path) -> None:
     keys = [name.casefold() for name in names_of(report.target)]
     assert keys == sorted(keys)
     assert (keys[0], keys[-1]) == ("area", "zone")
-    assert len(keys) == len(set(keys)) == 2 + len(catalogue()) + len(lambda_data.columns())
+    assert len(keys) == len(set(keys)) == 2 + len(named_calculations()) + len(lambda_data.columns())
 
 
 def calculated(path: Path, engine: str) -> list[Value]:
@@ -244,7 +243,7 @@ def test_after_a_round_through_another_program(program: str, tmp_path: Path) -> 
         parts = by_gnumeric_from(treated, saved)
         assert "ERROR(" in parts[BOOK].decode()
     report = write_functions(saved)
-    assert len(report.changed) >= len(catalogue())
+    assert len(report.changed) >= len(named_calculations())
     assert sheet_names(report.target) == [SHEET, "Hidden", "fert_tables"]
     assert_all_names(report.target)
     if program == "libreoffice":

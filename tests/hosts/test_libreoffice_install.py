@@ -149,6 +149,11 @@ def libreoffice_open(home: Path) -> Iterator[subprocess.Popen[bytes]]:
         os.killpg(office.pid, signal.SIGKILL)
         office.wait()
         log.close()
+        # Its children were killed too, and may take a moment to be gone.
+        deadline = time.monotonic() + LATEST_SECONDS
+        while libreoffice_running.is_open():
+            assert time.monotonic() < deadline
+            time.sleep(0.1)
 
 
 def test_it_waits_until_libreoffice_is_closed(home: Path, capsys: Capture) -> None:

@@ -12,7 +12,7 @@ from tanksheet.cli import main
 from tanksheet.definition import Calculation, catalogue
 from tanksheet.errors import DividedByZero, Fault
 from tanksheet.expression import HOSTS, evaluate
-from tanksheet.formula.lambdas import uses_let
+from tanksheet.formula.lambdas import has_name, uses_let
 from tanksheet.hosts import reference_page
 from tanksheet.hosts.reference_page import LET_NOTE, example_formula, page
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS
@@ -69,7 +69,7 @@ def test_a_section_says_what_a_person_needs(made: str, record: Calculation) -> N
         assert entry.is_readings or f"| {entry.unit.symbol or 'number'} |" in row
     assert f"`FERT_{record.name}`" in text
     assert f"`tanksheet.{record.body.__name__}`" in text
-    assert (LET_NOTE in text) is uses_let(record)
+    assert (LET_NOTE in text) is (has_name(record) and uses_let(record))
 
 
 @EACH
@@ -131,6 +131,7 @@ def test_listed_words_work(made: str) -> None:
         "Oxides": '=FERT.ELEMENT("{}",1)',
         "Acids": '=FERT.ACIDVOLUME(1,"{}",1)',
         "Salts": '=FERT.SOLUBILITY("{}",20)',
+        "Products": '=FERT.SATURATION("{}",20)',
         "Ions": '=FERT.IONMMOL(1,"{}","mg/L")',
         "Units of volume": '=FERT.CONVERT(1,"{}","L")',
         "Units of temperature": '=FERT.CONVERT(1,"{}","degC")',

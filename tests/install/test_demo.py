@@ -28,9 +28,12 @@ def test_the_main_job(demo: ModuleType, capsys: pytest.CaptureFixture[str]) -> N
     demo.build()
     demo.stock_tank(demo.zone_flow())
     demo.acid_and_recipe()
+    demo.co_op()
     said = capsys.readouterr().out
     # By hand: 5 US gal (18.927 L) in 25.1 s on average; 160 mg/L K from 46 % K2O, whose potassium
     # is 0.8301 of it, at 1:100 in 200 L.
     assert "45.24 L/min = 11.95 gpm" in said
     assert "8,380 g = 18 lb 7.6 oz of potassium nitrate" in said
     assert "acid into water, never water into acid" in said
+    assert "Co-op: 7,633 rows read: 7,624 accepted, 9 rejected" in said
+    assert "200 members" in said and "pooling saves" in said

@@ -20,7 +20,7 @@ from rules_ground import CORE, ENGINE
 
 BLOCKED = (
     "numpy scipy pandas polars pint openpyxl formulas ironcalc xlwings highspy uno "
-    "hypothesis pytest fluids"
+    "hypothesis pytest fluids dask distributed"
 ).split()
 BLOCKER = f"""
 import sys

@@ -39,21 +39,31 @@ UNITS: pint.UnitRegistry[Any] = pint.UnitRegistry()
 # Their constants carry units of their own: fitted to measurements, or molar masses of a table. The
 # reason is in the record.
 EMPIRICAL = {
+    "ACIDDOSE",
     "ACIDNEED",
     "ACIDVOLUME",
     "ALKALINITY",
+    "CALCITEINDEX",
+    "CRYSTALSHARE",
     "EC",
+    "FEEDEC",
+    "FEEDPH",
     "GYPSUM",
     "GYPSUMINDEX",
     "HARDNESS",
     "HEADLOSS",
+    "NARROWLOSS",
+    "PRESSURELEFT",
     "IONELEMENT",
     "IONMMOL",
     "PHOSPHATEINDEX",
     "PHOSPHATESETTLING",
     "SAR",
+    "SATURATION",
     "SOLUBILITY",
+    "STRUVITE",
     "STRUVITEINDEX",
+    "WATERLEFT",
 }
 
 
@@ -84,6 +94,8 @@ TWINS: dict[str, Callable[..., Any]] = {
     "floor": lambda value: math.floor(plain(value)),
     "rounded": lambda value, digits: round(value, digits),
     "shown": lambda value, digits: "shown",
+    "number_held": lambda value: value,
+    "without_unit": lambda value, unit: value,
     "is_number": lambda value: not isinstance(value, str),
     "count": len,
     "mean": mean,

@@ -31,6 +31,13 @@ length >= 0 1000000 m
 roughness > 0 200 -
 emitters >= 1 1000000 -
 emitter_flow > 0 1000000 L/h
+wide_inside > 0 10000 mm
+supply_pressure >= 0 100000 kPa
+injector_loss >= 0 100000 kPa
+pipe_loss >= 0 inf kPa
+neck_loss >= 0 inf kPa
+other_loss >= 0 100000 kPa
+rise >= -10000 10000 m
 ratio >= 1 1000000 parts
 percent >= 0.0001 100 %
 water > 0 1000000000 L
@@ -51,6 +58,7 @@ alkalinity_as_caco3 >= 0 5000 mg/L
 alkalinity >= 0 100 meq/L
 ph_now >= 4 10 pH
 ph_target >= 4 10 pH
+ph_water >= 4 10 pH
 celsius >= 0 45 degC
 table_celsius >= 0 40 degC
 need >= 0 100 meq/L
@@ -69,6 +77,13 @@ singles >= 0 100000 mmol/L
 anions >= 0 100000 mmol/L
 strength_mmol >= 0 200000 mmol/L
 phosphate >= 0 20000 mmol/L
+net_acid >= -20000 20000 meq/L
+carbonate >= 0 20000 mmol/L
+silicate >= 0 20000 mmol/L
+borate >= 0 20000 mmol/L
+urea >= 0 20000 mmol/L
+thiosulfate >= 0 20000 mmol/L
+ph_feed >= -1 15 pH
 ph_tank >= 1 10 pH
 ec_reading >= 0 500 mS/cm
 reported >= 0 10000000 -
@@ -95,6 +110,7 @@ WORDS = {
     "to_unit": (),
     "acid": (),
     "salt": (),
+    "fertilizer": (),
     "ion": (),
 }
 AT_LEAST = {"readings": 2}

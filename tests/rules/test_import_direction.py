@@ -18,12 +18,14 @@ ORDER = (
     ("calc",),
     ("formula", "recalc"),
     ("sheets",),
-    ("templates", "hosts", "expression"),
+    ("templates", "hosts", "batch", "expression"),
+    ("recipes",),
     ("door", "commands"),
+    ("between",),
     ("cli",),
 )
 LEVEL = {room: level for level, rooms in enumerate(ORDER) for room in rooms}
-OUTERMOST = ("templates", "hosts", "expression", "door", "commands", "cli")
+OUTERMOST = ("templates", "hosts", "expression", "recipes", "door", "commands", "between", "cli")
 
 
 def imported(tree: ast.AST) -> list[str]:
@@ -102,6 +104,8 @@ def test_imports_follow_the_order(path: Path) -> None:
         ("tanksheet.calc.flow", "from . import convert"),
         ("tanksheet.kitchen", "import math"),
         ("tanksheet.sheets.run", "from tanksheet.door import quantities"),
+        ("tanksheet.batch.coop", "from tanksheet import catalogue"),
+        ("tanksheet.sheets.run", "from tanksheet.batch.coop import price_coop"),
     ],
 )
 def test_a_wrong_import_is_seen(module: str, text: str) -> None:

@@ -76,7 +76,7 @@ def unfit(module: ModuleType, seen: set[Function]) -> list[str]:
     return [
         f"{module.__name__}.{each.__name__}: {why}"
         for each in functions_of(module)
-        if (why := refusal(each)) and not is_used(each, seen)
+        if not is_used(each, seen) and (why := refusal(each))
     ]
 
 

@@ -10,6 +10,7 @@ from small_books import doubled, page_of, small_book
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Entry, Formula
 from tanksheet.sheets.page import add_page
+from tanksheet.sheets.rows import BASE, OTHER
 from tanksheet.sheets.writer import workbook_bytes
 from tanksheet.xlsx.address import Address
 
@@ -96,8 +97,8 @@ def test_named_cells_cover_entries_formulas_and_ranges() -> None:
     named = book.named_cells()
     assert named["tank"] == (Address("Main", 2, 2),)
     assert named["tank_unit"] == (Address("Main", 2, 3),)
-    assert named["tank_in_L"] == (Address("Main", 2, 4),)
-    assert named["tank_in_gal"] == (Address("Main", 2, 6),)
+    assert named["tank_in_L"] == (Address("Behind Main", 2, BASE),)
+    assert named["tank_means"] == (Address("Main", 2, OTHER),)
     assert named["both"] == (book.formulas["doubled"].cell, book.formulas["minutes"].cell)
 
 

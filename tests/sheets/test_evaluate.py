@@ -22,7 +22,7 @@ VALUE, NUM, NA = SheetError.VALUE, SheetError.NUM, SheetError.NA
 def test_defaults() -> None:
     values = evaluate(small_book(), {})
     assert values["doubled"] == 400.0
-    assert values["doubled_in_gal"] == pytest.approx(400 / 3.785411784)
+    assert values["doubled_other"] == "106 gal"  # 400 / 3.785411784 = 105.7
     assert values["minutes"] == "no flow"
     assert values["way_check"] == "pass: one"
 
@@ -105,7 +105,10 @@ def test_random_draws_are_valid(name: str) -> None:
                 if each is None:
                     assert entry.optional, entry.key
                 elif entry.words:
-                    assert each in entry.words
+                    own = plan.entries[entry.also].usual_words if entry.also else ()
+                    assert each in (*entry.words, *own)
+                elif entry.is_text:
+                    assert each in entry.usual_words
                 else:
                     assert isinstance(each, float)
             key = plan.key_for(entry.key)
@@ -152,7 +155,12 @@ def test_every_entry_has_every_kind_of_bad_case(name: str) -> None:
         [(key, value)] = settings.items()
         bad[key].append(value[0] if isinstance(value, list) else value)
     for key, entry in plan.entries.items():
+        if entry.like:  # the same formulas read it
+            assert not bad[key] and bad[entry.like]
+            continue
         usual = ["no such word", None, 7.0] if entry.words else [0.0, -3.0, 1e17, "12 L", None]
+        if entry.is_text:
+            usual = ["x" * 300]
         assert {repr(each) for each in (*usual, *STRANGE)} <= {repr(each) for each in bad[key]}
         wrong_case = [
             each for each in bad[key] if isinstance(each, str) and each.swapcase() in entry.words

@@ -106,7 +106,8 @@ def looks(path: Path) -> Looks:
             origin = ranges[0].coord.split(":")[0]
             for rule in formatted.rules:
                 look = rule.dxf
-                colours = look.font.color.rgb, look.fill.bgColor.rgb
+                fill = look.fill.bgColor.rgb if look.fill else ""
+                colours = look.font.color.rgb, fill
                 pattern = look.numFmt.formatCode if look.numFmt else ""
                 for row, column in (at for each in ranges for line in each.rows for at in line):
                     cell = sheet.cell(row, column).coordinate

@@ -11,7 +11,7 @@ import pytest
 
 from package_edits import GetPackage
 from tanksheet.sheets.writer import workbook_bytes
-from tanksheet.templates import TEMPLATES, book
+from tanksheet.templates import TEMPLATES, _made
 from tanksheet.xlsx.writing import first_difference
 
 ENGINE = Path(__file__).parents[2] / "engine"
@@ -19,7 +19,7 @@ ENGINE = Path(__file__).parents[2] / "engine"
 
 @pytest.mark.parametrize("name", TEMPLATES)
 def test_two_builds_are_equal_byte_for_byte(name: str, package_of: GetPackage) -> None:
-    fresh = book.__wrapped__(name)
+    fresh = _made.__wrapped__(name, "metric")
     assert workbook_bytes(fresh) == package_of(name)
 
 

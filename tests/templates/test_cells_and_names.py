@@ -13,8 +13,9 @@ from openpyxl.formula import Tokenizer
 
 from engines_needed import need
 from package_edits import GetPackage, GetWorkbook, cells_of
-from tanksheet.definition import PREFIX, catalogue
-from tanksheet.recalc import ENGINES, differences
+from tanksheet.definition import PREFIX
+from tanksheet.formula import named_calculations
+from tanksheet.recalc import ENGINES, Difference, differences
 from tanksheet.sheets.evaluate import cell_values
 from tanksheet.templates import TEMPLATES, book
 from tanksheet.xlsx.address import Address, address, looks_like_cell
@@ -24,8 +25,9 @@ from tanksheet.xlsx.writing import read_parts, sheet_parts
 
 # Functions that Excel 2010+, LibreOffice 7+, Gnumeric, IronCalc and the package "formulas" share.
 SHARED = set(
-    "ABS AND AVEDEV AVERAGE COUNT COUNTA EXP FALSE FIXED IF INDEX INT ISERROR ISNUMBER LN LOG10 "
-    "MATCH MAX MIN NOT OR ROUND SMALL SQRT STDEV SUBSTITUTE SUM SUMIF SUMPRODUCT TRUE".split()
+    "ABS AND AVEDEV AVERAGE COUNT COUNTA EXP FALSE FIND FIXED IF INDEX INT ISERROR ISNUMBER "
+    "ISTEXT LEFT LEN LN LOG10 MATCH MAX MID MIN NOT OR RIGHT ROUND SMALL SQRT STDEV SUBSTITUTE SUM "
+    "SUMIF SUMPRODUCT TRIM TRUE VALUE".split()
 )
 VOLATILE = {"NOW", "TODAY", "RAND", "RANDBETWEEN", "OFFSET", "INDIRECT", "CELL", "INFO"}
 
@@ -92,13 +94,21 @@ def test_cached_values_are_the_engines(name: str, workbook: GetWorkbook) -> None
 
 @every_workbook
 def test_cached_values_are_an_outside_engines(name: str, workbook: GetWorkbook) -> None:
-    """Working cells too: recalculating the file as it is changes no cell."""
+    """Working cells too: recalculating the file as it is changes no cell. The last corrections to
+    a pH are differences of numbers that are nearly equal, so only their absolute size counts."""
     need(ENGINES["ironcalc"])
     path = workbook(name)
     cells = [cell for cell, _ in formula_cells(path)]
     with ENGINES["ironcalc"].open(path) as session:
         got = session.calculate({}, cells)
-    assert not differences(stored_values(Package(path), cells), got)
+    found = differences(stored_values(Package(path), cells), got)
+    assert not [each for each in found if each.kind != "number" or gap(each) > 1e-12]
+
+
+def gap(difference: Difference) -> float:
+    expected, got = difference.expected, difference.got
+    assert isinstance(expected, float) and isinstance(got, float)
+    return abs(expected - got)
 
 
 @every_workbook
@@ -135,7 +145,7 @@ def test_lambdas_are_names_and_no_cell_calls_one(name: str, workbook: GetWorkboo
     path = workbook(name)
     tree = ElementTree.fromstring(read_parts(path.read_bytes())["xl/workbook.xml"])
     names = {n.get("name"): n.text or "" for n in tree.iter(f"{{{MAIN}}}definedName")}
-    for calculation in catalogue().values():
+    for calculation in named_calculations().values():
         assert names[calculation.sheet_name].startswith("_xlfn.LAMBDA(")
     for text in names.values():
         assert not VOLATILE & functions_in(f"={text}")

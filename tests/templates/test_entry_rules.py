@@ -13,7 +13,7 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from package_edits import GetPackage
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
-from tanksheet.sheets.choices import ION_UNITS
+from tanksheet.sheets.choices import ALKALINITY_UNITS, ION_UNITS
 from tanksheet.sheets.rows import TYPED, UNIT
 from tanksheet.templates import TEMPLATES, book
 from tanksheet.xlsx.address import Address
@@ -55,7 +55,7 @@ def cells_of(plan: Book, words: bool) -> list[tuple[Entry, Address]]:
         (entry, cell)
         for entry in plan.entries.values()
         for cell in entry.cells
-        if bool(entry.words) == words
+        if bool(entry.words) == words and not entry.is_text
     ]
 
 
@@ -76,6 +76,17 @@ def test_number_entries_are_validated(name: str, opened: Open) -> None:
         assert 0 < len(rule.promptTitle) <= 32
 
 
+def test_texts_are_no_longer_than_a_search_takes(opened: Open) -> None:
+    """MATCH takes 255 characters at most (Microsoft's page on it); a list shows far fewer."""
+    texts = [entry for entry in book("recipe").entries.values() if entry.is_text]
+    assert texts
+    for entry in texts:
+        for cell in entry.cells:
+            rule = validation(opened("recipe"), cell)
+            assert rule.type == "custom"
+            assert rule.formula1 == f"LEN({entry.cells[0].cell})<=40"
+
+
 @every_workbook
 def test_choices_are_lists_that_fit(name: str, opened: Open) -> None:
     for entry, cell in cells_of(book(name), words=True):
@@ -85,7 +96,11 @@ def test_choices_are_lists_that_fit(name: str, opened: Open) -> None:
             assert rule.formula1 == '"' + ",".join(entry.words) + '"'
             assert len(rule.formula1) < 255, cell.a1
         else:  # too long to spell out: a defined name for the cells of the list
-            assert words_under(opened(name), rule.formula1) == list(entry.words)
+            listed = words_under(opened(name), rule.formula1)
+            assert listed[: len(entry.words)] == list(entry.words)
+            rest = listed[len(entry.words) :]
+            assert bool(rest) == bool(entry.also)  # own words are worked out below
+            assert all(str(text).startswith("=") for text in rest)
         assert all(each in entry.words or entry.optional for each in entry.default)
         assert rule.showErrorMessage
         assert rule.error and rule.prompt
@@ -104,7 +119,9 @@ def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
             assert validation(opened(name), unit.cells[0]).type == "list"
             assert beside in (*unit.words, "as above")
         elif cell.column == TYPED and entry.single:
-            assert isinstance(beside, str) and beside, f"{cell.a1} has no unit"
+            assert entry.limits is not None
+            has_none = entry.limits.unit.symbol in ("", "pH")
+            assert has_none or (isinstance(beside, str) and beside), f"{cell.a1} has no unit"
         elif sheet.cell(entry.cells[0].row - 1, cell.column + 1).value == "unit":
             unit_beside = sheet.cell(cell.row, cell.column + 1).value
             assert isinstance(unit_beside, str) and unit_beside, f"{cell.a1} has no unit"
@@ -116,14 +133,19 @@ def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
 @every_workbook
 def test_lists_of_units_offer_metric_and_us(name: str) -> None:
     """Both systems are first-class wherever a quantity has units in both (DESIGN, section 4)."""
-    us = set("degF gal gpm gph psi ft in oz lb oz/gal lb/gal".split()) | {"oz/100 gal"}
-    time, meters = {("s", "min"), ("h", "min", "day")}, {("mS/cm", "dS/m", "uS/cm")}
+    us = set("gpg degF gal gpm gph psi ft in oz lb oz/gal lb/gal".split()) | {"oz/100 gal"}
+    time, meters = (
+        {("s", "min"), ("h", "min", "day")},
+        {("mS/cm", "dS/m", "uS/cm", "mmho/cm", "umho/cm")},
+    )
     laboratory = set(ION_UNITS.values())  # prints the same units everywhere
+    laboratory.add(ALKALINITY_UNITS)
     alike = laboratory | time | meters | {("1:N", "%"), ("%", "g/kg")}
     plan = book(name)
     lists = {plan.entries[e.unit_key].words for e in plan.entries.values() if e.unit_key}
-    for words in lists - alike:
-        assert us & set(words), words
+    in_one_system = {frozenset(words) for words in alike}
+    for words in lists:
+        assert us & set(words) or frozenset(words) in in_one_system, words
 
 
 @every_workbook
@@ -144,4 +166,5 @@ def test_only_entries_are_unlocked(name: str, opened: Open) -> None:
 def test_defaults_are_fit_to_use(name: str, opened: Open) -> None:
     for entry, cell in cells_of(book(name), words=False):
         value = opened(name)[cell.sheet][cell.cell].value
-        assert isinstance(value, (int, float)) or (value is None and entry.optional), cell.a1
+        may_be_blank = entry.optional or not entry.single
+        assert isinstance(value, (int, float)) or (value is None and may_be_blank), cell.a1

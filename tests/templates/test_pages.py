@@ -35,30 +35,31 @@ def texts(sheet: Worksheet) -> list[str]:
 
 
 @every_workbook
-def test_print_areas_fit_one_page(name: str, package_of: GetPackage) -> None:
+def test_sheets_print_one_page_wide(name: str, package_of: GetPackage) -> None:
     assert len(printed(package_of(name))) >= 2
     for title, sheet in printed(package_of(name)).items():
         assert sheet.sheet_properties.pageSetUpPr.fitToPage, title
-        assert (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight) == (1, 1), title
+        assert (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight) == (1, 0), title
         assert sheet.print_area, title
 
 
 @every_workbook
-def test_libreoffice_prints_one_page_a_sheet(
+def test_libreoffice_prints_no_more_pages_than_a_person_would_carry(
     name: str, workbook: GetWorkbook, package_of: GetPackage, tmp_path: Path
 ) -> None:
     need(ENGINES["libreoffice"])
     pdf = convert(workbook(name), tmp_path / "pages", "pdf")
     said = subprocess.run(["pdfinfo", pdf], capture_output=True, text=True, check=True).stdout
     facts = dict(line.split(":", 1) for line in said.splitlines() if ":" in line)
-    assert int(facts["Pages"]) == len(printed(package_of(name)))
+    sheets_seen = len(printed(package_of(name)))
+    assert sheets_seen <= int(facts["Pages"]) <= 3 * sheets_seen
 
 
 @every_workbook
 def test_the_print_area_holds_every_entry_and_result(name: str, package_of: GetPackage) -> None:
     """Cells in quiet letters stand outside it on purpose: they are working, not reading."""
     plan, pages = book(name), sheets(package_of(name))
-    for sheet in plan.sheets:
+    for sheet in (each for each in plan.sheets if not each.hidden):
         area = pages[sheet.title].print_area.rpartition("!")[2].replace("$", "")
         inside = {c.coordinate for row in pages[sheet.title][area] for c in row}
         shown = {spec.cell.cell for spec in sheet.specs if spec.style != "quiet"}
@@ -93,10 +94,10 @@ def test_sources_has_a_row_for_every_calculation_used(name: str, package_of: Get
 
 @every_workbook
 def test_a_note_stands_beside_every_entry(name: str) -> None:
-    """At the defaults each says "ok", or that a blank is fine."""
+    """At the defaults each is silent: what is right says nothing."""
     notes = {k: v for k, v in evaluate(book(name), {}).items() if k.endswith("_note")}
     assert notes
-    assert set(notes.values()) <= {"ok", "left blank"}, notes
+    assert set(notes.values()) <= {""}, notes
 
 
 def test_the_mixing_card_is_a_page_of_words(package_of: GetPackage) -> None:

@@ -17,7 +17,7 @@ from tanksheet.templates import TEMPLATES, book
 # One result that nothing else in its workbook uses, so that one cell differs and no other; what
 # its formula says, and what it is made to say.
 RESULTS = {
-    "zone-flow": ("rinse_minutes", "+", "+1.01*"),
+    "zone-flow": ("tile_2", '="stop"', '="caut"'),
     "stock-tank": ("new_percent", "100/", "101/"),
     "ratio-table": ("reach_8", "*10/", "*11/"),
 }

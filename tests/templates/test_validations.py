@@ -38,15 +38,58 @@ every_workbook = pytest.mark.parametrize("name", TEMPLATES)
 
 
 def numbers(plan: Book) -> list[Entry]:
-    return [entry for entry in plan.entries.values() if not entry.words]
+    return [entry for entry in plan.entries.values() if entry.limits]
 
 
 def units_of(plan: Book, entry: Entry) -> tuple[str, ...]:
     return plan.entries[entry.unit_key].words if entry.unit_key else ("",)
 
 
-def in_unit(base_value: float, entry: Entry, unit: str) -> float:
+# Grams in a mmol and a meq of an element and in a gram of its oxide, by hand from IUPAC weights.
+NUTRIENTS: dict[str, dict[str, float]] = {
+    "N": {"mmol/L": 14.007, "meq/L": 14.007},
+    "P": {"mmol/L": 30.9738, "meq/L": 30.9738, "ppm P2O5": 61.9476 / 141.943},
+    "K": {"mmol/L": 39.0983, "meq/L": 39.0983, "ppm K2O": 78.1966 / 94.196},
+    "Ca": {"mmol/L": 40.078, "meq/L": 20.039, "ppm CaO": 40.078 / 56.077},
+    "Mg": {"mmol/L": 24.305, "meq/L": 12.1525, "ppm MgO": 24.305 / 40.304},
+    "S": {"mmol/L": 32.06, "meq/L": 16.03, "ppm SO3": 32.06 / 80.057},
+    "Na": {"mmol/L": 22.9898, "meq/L": 22.9898, "ppm Na2O": 45.9796 / 61.979},
+    "Cl": {"mmol/L": 35.45, "meq/L": 35.45},
+}
+# mg/L as CaCO3 by definition: a grain (64.79891 mg) in a US gallon or an imperial gallon, 10 mg of
+# CaO in a litre, 10 mg of CaCO3; alkalinity in meq/L and as bicarbonate.
+AS_LIME = {
+    "mg/L as CaCO3": 1,
+    "gpg": 64.79891 / 3.785411784,
+    "e": 64.79891 / 4.54609,
+    "dH": 10 * 100.086 / 56.077,
+    "fH": 10,
+    "meq/L": 50.043,
+    "mg/L as HCO3": 50.043 / 61.016,
+}
+
+
+def by_hand(plan: Book, entry: Entry, unit: str) -> float | None:
+    """mg/L of an element, or of alkalinity as CaCO3, in one of a unit; None for a plain unit, nan
+    for an oxide of another element."""
+    if entry.key.endswith("alkalinity") and entry.base_unit == "mg/L":
+        return AS_LIME.get(unit)
+    nutrient = entry.nutrient
+    if nutrient in plan.entries:
+        nutrient = str(plan.entries[nutrient].default[0])
+    if not nutrient:
+        return None
+    own = NUTRIENTS[nutrient]
+    if unit in AS_LIME and unit not in own:
+        return AS_LIME[unit] * own["meq/L"] / 50.043
+    oxide = unit.startswith("ppm ") and unit not in own
+    return math.nan if oxide else own.get(unit)
+
+
+def in_unit(plan: Book, base_value: float, entry: Entry, unit: str) -> float:
     """What is typed for a value in the base unit."""
+    if (factor := by_hand(plan, entry, unit)) is not None:
+        return base_value / factor
     if entry.base_unit == "degC":
         return base_value * 9 / 5 + 32 if unit == "degF" else base_value
     if entry.base_unit == "parts":
@@ -64,12 +107,16 @@ def ion_factor(entry: Entry, unit: str) -> float:
     """By hand, from IUPAC atomic weights in g/mol and the charges of the ions."""
     mass = {"Ca": 40.078, "Mg": 24.305, "K": 39.0983, "Na": 22.9898, "Cl": 35.45, "B": 10.81}
     mass |= {"Fe": 55.845, "Mn": 54.938, "NH4": 18.039, "NO3": 62.004, "SO4": 96.056}
-    mass |= {"HCO3": 61.016}
-    charge = {"Ca": 2, "Mg": 2, "SO4": 2}.get(entry.ion, 1)
+    mass |= {"HCO3": 61.016, "CO3": 60.008}
+    charge = {"Ca": 2, "Mg": 2, "SO4": 2, "CO3": 2}.get(entry.ion, 1)
     alone = {"mg/L as N": 14.007, "mg/L as S": 32.06}
     millimoles = {"mmol/L": 1, "umol/L": 0.001, "meq/L": 1 / charge}.get(unit)
-    if unit == "mg/L as CaCO3":
-        millimoles = 1 / 50.043 / charge
+    # As CaCO3: see AS_LIME.
+    # of CaO in a litre, 10 mg of CaCO3.
+    as_lime = {"mg/L as CaCO3": 1, "gpg": 64.79891 / 3.785411784, "e": 64.79891 / 4.54609}
+    as_lime |= {"dH": 10 * 100.086 / 56.077, "fH": 10}
+    if unit in as_lime:
+        millimoles = as_lime[unit] / 50.043 / charge
     if unit == "ug/L":
         millimoles = 0.001 / mass[entry.ion]
     if millimoles is None:
@@ -78,12 +125,12 @@ def ion_factor(entry: Entry, unit: str) -> float:
     return millimoles * to_base[entry.base_unit]
 
 
-def tried(entry: Entry, unit: str) -> list[tuple[float, bool]]:
+def tried(plan: Book, entry: Entry, unit: str) -> list[tuple[float, bool]]:
     """Numbers to type at, just inside and just outside both limits, and whether they may stand."""
     limits = entry.limits
     assert limits is not None
     # Conversions of pint and of the sheet differ in the last digits, more so after an offset.
-    hair = 1e-4 if entry.ion else HAIR
+    hair = 1e-4 if entry.ion or by_hand(plan, entry, unit) is not None else HAIR
     step = hair * max(1.0, limits.high) if entry.base_unit == "degC" else 0.0
     cases = []
     for limit, inward in ((limits.low, 1), (limits.high, -1)):
@@ -93,7 +140,8 @@ def tried(entry: Entry, unit: str) -> list[tuple[float, bool]]:
         cases += [(limit + inward * away, True), (limit - inward * away, False)]
         if unit in ("", entry.base_unit, "1:N") and not entry.ion:
             cases.append((limit, not (inward == 1 and limits.above)))
-    return [(in_unit(value, entry, unit), fits) for value, fits in cases]
+    found = [(in_unit(plan, value, entry, unit), fits) for value, fits in cases]
+    return [(value, fits) for value, fits in found if not math.isnan(value)]
 
 
 class Proof:
@@ -136,7 +184,9 @@ class Proof:
 def rounds(plan: Book) -> Iterator[tuple[dict[str, Value], dict[str, tuple[float, bool]]]]:
     """Units, and a number to type in each entry with whether it may stand, till all were tried."""
     queues = {
-        entry.key: [(unit, case) for unit in units_of(plan, entry) for case in tried(entry, unit)]
+        entry.key: [
+            (unit, case) for unit in units_of(plan, entry) for case in tried(plan, entry, unit)
+        ]
         for entry in numbers(plan)
     }
     for row in itertools.zip_longest(*queues.values()):
@@ -218,9 +268,11 @@ def test_the_sheet_refuses_what_its_validations_refuse(name: str) -> None:
     before = evaluate(plan, {})
     for entry in numbers(plan):
         for unit in units_of(plan, entry):
-            for number, fits in tried(entry, unit):
+            for number, fits in tried(plan, entry, unit):
                 typed: list[Value] = [number, *entry.default[1:]]
                 settings: Drawn = {entry.key: number if entry.single else typed}
+                if entry.key == "own_density":  # counts for liquids only
+                    settings["own_forms"] = ["liquid"] * len(typed)
                 now = evaluate(plan, settings | ({entry.unit_key: unit} if unit else {}))
                 if entry.single:
                     refused = isinstance(now[plan.key_for(entry.key)], SheetError)

@@ -16,6 +16,7 @@ from openpyxl import Workbook, load_workbook
 from package_edits import GetPackage, GetWorkbook
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Formula
+from tanksheet.sheets.rows import SAID
 from tanksheet.tables import rows
 from tanksheet.templates import TEMPLATES, book
 from tanksheet.xlsx.address import Address
@@ -61,7 +62,10 @@ def results(plan: Book) -> set[str]:
     names = set()
     for spec in (spec for sheet in plan.sheets for spec in sheet.specs):
         formula = spec.content
-        if isinstance(formula, Formula) and spec.style in ("result", "result word", "verdict"):
+        if not isinstance(formula, Formula) or formula.name in plan.hidden:
+            continue
+        is_verdict = spec.cell.sheet.startswith("Behind") and spec.cell.column == SAID
+        if is_verdict or spec.style in ("worked out", "worked word"):
             names.add(formula.key.partition("[")[0])
     return names
 

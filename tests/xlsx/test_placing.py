@@ -17,9 +17,9 @@ from tanksheet.recalc import ENGINES
 from tanksheet.xlsx import reading
 from tanksheet.xlsx.address import Address, Value, address
 from tanksheet.xlsx.completing import named_styles_added
-from tanksheet.xlsx.placing import write_values
+from tanksheet.xlsx.placing import copy_with, placed_parts, write_values
 from tanksheet.xlsx.reading import Package
-from tanksheet.xlsx.values import stored_values
+from tanksheet.xlsx.values import computed_cells, stored_values
 
 
 def placed(path: Path, cells: dict[str, Value]) -> str:
@@ -186,6 +186,56 @@ def test_memory_does_not_grow_with_the_part(tmp_path: Path) -> None:
     most = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
     assert most < 1_000_000 < package.size("xl/worksheets/s0.xml")
+
+
+# Results behind formulas
+
+
+def with_results(path: Path, results: dict[str, Value], inputs: dict[str, Value]) -> Path:
+    target, package = path.with_name("copy.xlsx"), Package(path)
+    new = {address("Mix", cell): value for cell, value in results.items()}
+    given = {address("Mix", cell): value for cell, value in inputs.items()}
+    copy_with(package, target, placed_parts(package, given, new))
+    return target
+
+
+@pytest.mark.parametrize(
+    ("cell", "value", "after"),
+    [
+        ("<c r='A1'><f>1+1</f></c>", 2.0, "<c r='A1' t=\"n\"><f>1+1</f><v>2.0</v></c>"),
+        ("<c r='A1' t='str' s='4'><f>B1</f><v>old</v></c>", 2.5,
+         "<c r='A1' s='4' t=\"n\"><f>B1</f><v>2.5</v></c>"),
+        ('<c r="A1" t = "e"><f ca="1">B1</f><v>#N/A</v></c>', "a<b",
+         '<c r="A1" t="str"><f ca="1">B1</f><v>a&lt;b</v></c>'),
+        ("<c r='A1'><f t='shared' si='0'/><v/></c>", True,
+         "<c r='A1' t=\"b\"><f t='shared' si='0'/><v>1</v></c>"),
+        ("<c r='A1'><f>B1</f><v>1</v><extLst/></c>", SheetError.NUM,
+         "<c r='A1' t=\"e\"><f>B1</f><v>#NUM!</v><extLst/></c>"),
+        ("<c r='A1'><f>B1</f><v>1</v></c>", "", "<c r='A1' t=\"str\"><f>B1</f><v></v></c>"),
+        ("<c r='A1'><v>7</v></c>", 2.0, "<c r='A1'><v>7</v></c>"),
+        ("<c r='A1'/>", 2.0, "<c r='A1'/>"),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("size", [1, 9, 1 << 16])
+def test_a_result_takes_the_place_of_the_old_one(
+    cell: str, value: Value, after: str, size: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(reading, "PIECE", size)
+    path = one_sheet(tmp_path, f"<row r='1'>{cell}<c r='D1'/></row>")
+    target = with_results(path, {"A1": value}, {"C1": 5.0, "A2": 6.0})
+    markup = zipfile.ZipFile(target).read("xl/worksheets/s0.xml").decode()
+    row = f"<row r='1'>{after}<c r=\"C1\" t=\"n\"><v>5.0</v></c><c r='D1'/></row>"
+    assert f'<sheetData>{row}<row r="2">' in markup
+
+
+def test_an_input_before_a_result_and_one_over_it(tmp_path: Path) -> None:
+    row = "<row r='1'><c r='B1'><f>C1</f><v>0</v></c><c r='C1'><f>D1</f><v>0</v></c></row>"
+    target = with_results(
+        one_sheet(tmp_path, row, "x:", "utf-16"), {"B1": 3.0, "C1": 9.0}, {"A1": 1.0, "C1": 3.0}
+    )
+    wanted = [address("Mix", cell) for cell in ("A1", "B1", "C1")]
+    assert list(stored_values(Package(target), wanted).values()) == [1.0, 3.0, 3.0]
+    assert computed_cells(Package(target), wanted) == {address("Mix", "B1")}
 
 
 # What an engine cannot do without

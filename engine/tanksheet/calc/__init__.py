@@ -7,7 +7,24 @@ from __future__ import annotations
 
 import importlib
 
-TOPICS = ("convert", "flow", "ratio", "stock", "water", "conductivity", "mixing", "field", "cost")
+TOPICS = (
+    "convert",
+    "flow",
+    "ratio",
+    "stock",
+    "water",
+    "saturation",
+    "conductivity",
+    "acidity",
+    "feed",
+    "meter",
+    "mixing",
+    "struvite",
+    "brine",
+    "crystals",
+    "field",
+    "cost",
+)
 
 
 def load_all() -> None:

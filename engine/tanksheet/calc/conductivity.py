@@ -50,6 +50,58 @@ def fall_with(strength: float) -> float:
     return sqrt(strength) / (1 + SIZE * sqrt(strength))
 
 
+@helper
+def conducted(
+    calcium: float,
+    magnesium: float,
+    singles: float,
+    cations: float,
+    others: float,
+    salts: float,
+    sulfate: float,
+    doubles: float,
+    twice: float,
+) -> float:
+    """Conductivity in mS/cm of ions in mmol/L, with what each kind would carry alone.
+
+    ``singles`` pair with sulfate and would carry ``cations``; ``others`` have one charge and would
+    carry ``salts``; ``doubles`` are anions with two charges beside sulfate and would carry
+    ``twice``.
+    """
+    all_free = (singles + others + 4 * (calcium + magnesium + sulfate + doubles)) / 2000
+    activity = double_activity(all_free)
+    left = free_sulfate(sulfate, calcium, magnesium, singles, activity)
+    calcium_free = calcium / (1 + CALCIUM_PAIR * activity * activity / 1000 * left)
+    magnesium_free = magnesium / (1 + MAGNESIUM_PAIR * activity * activity / 1000 * left)
+    share_free = 1 / (1 + SINGLE_PAIR * activity / 1000 * left)
+    pairs_two = calcium - calcium_free + magnesium - magnesium_free
+    pairs_one = singles * (1 - share_free)
+    double_free = sulfate - pairs_two - pairs_one
+    fall = fall_with(all_free - (4 * pairs_two + 2 * pairs_one) / 1000)
+    single = share_free * cations + salts
+    double = 2 * (calcium_free * CALCIUM + magnesium_free * MAGNESIUM + double_free * SULFATE)
+    ones = (single + pairs_one * PAIR) * (1 - SLOPE_ONE * fall)
+    both = (double + twice) * (1 - SLOPE_TWO * fall)
+    drag = DRAG_ONE * (singles + others)
+    drag = drag + 2 * DRAG_TWO * (calcium_free + magnesium_free + double_free + doubles)
+    return (ones + both - drag * fall) / 1000
+
+
+@helper
+def of_cations(potassium: float, sodium: float, ammonium: float) -> float:
+    """What these would carry alone, uS/cm."""
+    return potassium * POTASSIUM + sodium * SODIUM + ammonium * AMMONIUM
+
+
+@helper
+def of_anions(
+    nitrate: float, chloride: float, bicarbonate: float, dihydrogen_phosphate: float
+) -> float:
+    """What these would carry alone, uS/cm."""
+    salts = nitrate * NITRATE + chloride * CHLORIDE + bicarbonate * BICARBONATE
+    return salts + dihydrogen_phosphate * DIHYDROGEN_PHOSPHATE
+
+
 @calculation(
     "EC",
     example=((5, 2, 6, 0, 0, 15, 2, 0, 0, 1), 2.18358),
@@ -79,25 +131,9 @@ def conductivity(
     """
     singles = potassium + sodium + ammonium
     anions = nitrate + chloride + bicarbonate + dihydrogen_phosphate
-    all_free = (singles + anions + 4 * (calcium + magnesium + sulfate)) / 2000
-    activity = double_activity(all_free)
-    left = free_sulfate(sulfate, calcium, magnesium, singles, activity)
-    calcium_free = calcium / (1 + CALCIUM_PAIR * activity * activity / 1000 * left)
-    magnesium_free = magnesium / (1 + MAGNESIUM_PAIR * activity * activity / 1000 * left)
-    share_free = 1 / (1 + SINGLE_PAIR * activity / 1000 * left)
-    pairs_two = calcium - calcium_free + magnesium - magnesium_free
-    pairs_one = singles * (1 - share_free)
-    double_free = sulfate - pairs_two - pairs_one
-    fall = fall_with(all_free - (4 * pairs_two + 2 * pairs_one) / 1000)
-    cations = potassium * POTASSIUM + sodium * SODIUM + ammonium * AMMONIUM
-    salts = nitrate * NITRATE + chloride * CHLORIDE + bicarbonate * BICARBONATE
-    single = share_free * cations + salts + dihydrogen_phosphate * DIHYDROGEN_PHOSPHATE
-    double = 2 * (calcium_free * CALCIUM + magnesium_free * MAGNESIUM + double_free * SULFATE)
-    ones = (single + pairs_one * PAIR) * (1 - SLOPE_ONE * fall)
-    doubles = double * (1 - SLOPE_TWO * fall)
-    drag = DRAG_ONE * (singles + anions)
-    drag = drag + 2 * DRAG_TWO * (calcium_free + magnesium_free + double_free)
-    return (ones + doubles - drag * fall) / 1000
+    cations = of_cations(potassium, sodium, ammonium)
+    salts = of_anions(nitrate, chloride, bicarbonate, dihydrogen_phosphate)
+    return conducted(calcium, magnesium, singles, cations, anions, salts, sulfate, 0, 0)
 
 
 @calculation("ECAT25", example=((1.273, 20), 1.40741))

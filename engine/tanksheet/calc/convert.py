@@ -40,7 +40,8 @@ def convert(amount: Number, from_unit: Word, to_unit: Word) -> Number:
     """A number in another unit, for the units that growers use and spreadsheets lack.
 
     Volume, flow, concentration, mass, length, pressure, time, area, dose, depth, velocity,
-    conductivity, content and temperature; gallons are US gallons unless written "imp gal".
+    conductivity, content and temperature; gallons are US gallons unless written "imp gal". Grains
+    per gallon (gpg) and degrees of hardness (dH, fH, e) are mg/L as CaCO3.
     Units of different kinds (a mass to a volume) give #N/A.
     Source: exact definitions of the units (NIST SP 811), in data/units.csv.
     """

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from tanksheet.definition import calculation
 from tanksheet.subset import (
     ceil,
     count,
+    helper,
     lowest_total,
     mean,
     mean_deviation,
@@ -66,10 +69,16 @@ def mean_reading(repeats: Readings) -> Number:
     return mean(repeats)
 
 
+@helper
+def spread_of_numbers(readings: Any) -> Any:
+    """As ``spread``, for cells whose text and blanks are passed over."""
+    return 100 * standard_deviation(readings) / mean(readings)
+
+
 @calculation("SPREAD", example=(([25.2, 24.8, 25.6],), 1.5873))
 def spread(readings: Readings) -> Percent:
     """Spread of repeated readings as a percent of their mean (coefficient of variation).
 
     Source: sample standard deviation (n - 1) over the mean.
     """
-    return 100 * standard_deviation(readings) / mean(readings)
+    return spread_of_numbers(readings)

@@ -19,6 +19,7 @@ from tanksheet.units import (
 
 # Water at 20 degrees C weighs 998.2 kg/m3, so a metre of head is 998.2 x 9.80665 / 1000 kPa.
 KPA_PER_METRE = 9.788998
+WATER_DENSITY = 998.2
 # Euler's constant: the sum of 1/n over N outlets is ln N + EULER + 1/(2N) - 1/(12 N^2), nearly.
 EULER = 0.5772156649
 
@@ -86,6 +87,47 @@ def head_loss(
     """
     metres = 10.67 * length * power(flow / 60000, 1.852)
     return KPA_PER_METRE * metres / (power(roughness, 1.852) * power(inside / 1000, 4.8704))
+
+
+@calculation(
+    "NARROWLOSS",
+    example=((45.4, 12, 52.5), 30.65373),
+    empirical="the density of water is a bare number",
+)
+def narrow_loss(flow: LitrePerMinute, inside: Millimetre, wide_inside: Millimetre) -> Kilopascal:
+    """Pressure lost where a pipe narrows and widens again.
+
+    A short necked-down piece loses this at its two ends, besides its friction; rounded ends lose
+    less. Either diameter may come first.
+    Source: sudden contraction K = 0.5 (1 - b^2) and enlargement K = (1 - b^2)^2 on the speed in
+    the narrow piece, b being the ratio of the diameters (Borda-Carnot; Crane Technical Paper 410).
+    """
+    narrow = min(inside, wide_inside)
+    closed = 1 - (narrow / max(inside, wide_inside)) ** 2
+    return (0.5 * closed + closed**2) * WATER_DENSITY * velocity(flow, narrow) ** 2 / 2000
+
+
+@calculation(
+    "PRESSURELEFT",
+    example=((300, 50, 25, 5, 30, 3), 160.633),
+    empirical="the pressure of a metre of water is a bare number",
+)
+def pressure_left(
+    supply_pressure: Kilopascal,
+    injector_loss: Kilopascal,
+    pipe_loss: Kilopascal,
+    neck_loss: Kilopascal,
+    other_loss: Kilopascal,
+    rise: Metre,
+) -> Kilopascal:
+    """Pressure that is left for the emitters.
+
+    Below 0 the supply cannot push this flow through: less water runs than was reckoned with, or
+    none. Read the supply's gauge while the zone runs, not while it rests.
+    Source: energy balance along the pipe (Bernoulli), water at 20 degrees C.
+    """
+    lost = injector_loss + pipe_loss + neck_loss + other_loss
+    return supply_pressure - lost - KPA_PER_METRE * rise
 
 
 @calculation("TRAVELTIME", example=((100, 55.4, 166.667), 1.44630))

@@ -7,6 +7,7 @@ from tanksheet.errors import NotListed
 from tanksheet.subset import check, helper, log10, power, sqrt
 from tanksheet.tables import look_up
 from tanksheet.units import (
+    DEGREES,
     PH,
     Celsius,
     GramPerL,
@@ -23,6 +24,7 @@ from tanksheet.units import (
 # Half the molar mass of CaCO3 from IUPAC abridged atomic weights.
 MG_CACO3_PER_MEQ = 50.043
 PLAIN_MASS = ("mg/L", "ppm")
+AS_CACO3 = ("mg/L as CaCO3", *DEGREES)
 KELVIN = 273.15
 
 
@@ -54,19 +56,22 @@ def of_ion(column: str, ion: str) -> float:
 def ion_mmol(reported: Number, ion: Word, ion_unit: Word) -> MmolPerL:
     """A line of a water report, whatever its unit, in mmol/L.
 
-    Plain mg/L is the mass of the ion itself. "As CaCO3" counts charges: 50.04 mg/L of it is
-    1 meq/L. "As N" and "as S" are the mass of that element alone, so 10 mg/L nitrate as N is
-    44.3 mg/L as NO3; read the heading of the report twice.
+    Plain mg/L is the mass of the ion itself. "As CaCO3", grains per gallon (gpg) and degrees of
+    hardness (dH German, fH French, e English) count charges: 50.04 mg/L as CaCO3 is 1 meq/L. "As
+    N" and "as S" are the mass of that element alone, so 10 mg/L nitrate as N is 44.3 mg/L as NO3;
+    read the heading of the report twice.
     Source: molar masses from IUPAC atomic weights, in data/ions.csv.
     """
     if ion_unit == "mmol/L":
         return reported
     if ion_unit == "umol/L":
         return reported / 1000
-    if ion_unit == "meq/L" or ion_unit == "mg/L as CaCO3":
+    if ion_unit == "meq/L" or ion_unit in AS_CACO3:
         charge = of_ion("charge", ion)
         check(charge > 0, f"{ion} carries no charge; choose mg/L", NotListed)
-        return reported / charge / (1 if ion_unit == "meq/L" else MG_CACO3_PER_MEQ)
+        if ion_unit == "meq/L":
+            return reported / charge
+        return reported * look_up("units", "factor", ion_unit) / charge / MG_CACO3_PER_MEQ
     if ion_unit in PLAIN_MASS or ion_unit == f"mg/L as {look_up('ions', 'ion', ion)}":
         return reported / of_ion("molar_mass", ion)
     if ion_unit == "ug/L":
@@ -212,8 +217,9 @@ def acid_volume(need: MeqPerL, acid: Word, water_treated: Litre) -> Millilitre:
     """Commercial acid for an amount of water.
 
     Acid into water, never water into acid; goggles, face shield, gloves and apron. Phosphoric
-    acid is counted with one proton; it gives a little more, so the volume is 4 % too much at
-    pH 5.5, 10 % at 6.0 and a quarter at 6.5: begin with less.
+    acid is counted with one proton and citric with two at any pH. They give more the higher the
+    pH wanted, so the volume of phosphoric is 4 % too much at pH 5.5, 10 % at 6.0 and a quarter or
+    more at 6.5: FERT.ACIDDOSE has all their protons solved.
     Source: equivalents in a litre of the acid, from its strength and density, in data/acids.csv.
     """
     return need * water_treated / look_up("acids", "eq_per_L", acid)
@@ -246,8 +252,9 @@ def between(celsius: float, low: float, at_low: float, at_high: float) -> float:
 def solubility(salt: Word, table_celsius: Celsius) -> GramPerL:
     """How many grams of a salt one litre of water dissolves.
 
-    Per litre of water added, for the product as sold, crystals with their water. Stay well below:
-    a stock tank cools at night, and salts in a mixture hold each other back. Interpolated between
+    Per litre of water added, not of finished stock, which holds less: for that see
+    FERT.SATURATION. For the product as sold, crystals with their water. Stay well below: a stock
+    tank cools at night, and salts in a mixture hold each other back. Interpolated between
     0, 10, 20, 30 and 40 degrees C; no answer outside.
     Source: CRC Handbook, IUPAC-NIST and other handbook values, in data/solubility.csv.
     """

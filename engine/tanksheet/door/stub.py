@@ -23,6 +23,9 @@ TOP = '''\
 from collections.abc import Sequence
 from typing import Any, Literal, Protocol, TypeAlias, overload
 
+from tanksheet import recipes as recipes
+from tanksheet.batch.coop import price_coop as price_coop
+from tanksheet.batch.priced import Priced as Priced
 from tanksheet.definition import Calculation as Calculation
 from tanksheet.definition import catalogue as catalogue
 from tanksheet.door.workbook import OpenWorkbook as OpenWorkbook

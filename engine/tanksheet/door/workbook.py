@@ -23,7 +23,9 @@ from tanksheet.recalc import engine
 from tanksheet.sheets import listing
 from tanksheet.sheets.entries import RATIO_FORMS
 from tanksheet.sheets.listing import Named
-from tanksheet.sheets.run import Target, Typed, default_names, offered_units, run_in
+from tanksheet.sheets.run import default_names, run_in
+from tanksheet.sheets.settings import Typed
+from tanksheet.sheets.target import Target
 from tanksheet.subset import is_number
 from tanksheet.tables import look_up
 from tanksheet.templates import book_of
@@ -155,12 +157,12 @@ class OpenWorkbook:
     def _with_unit(self, name: str, quantity: Any) -> str:
         """A quantity as text in a unit that the cell offers."""
         self._target.cells(name)
-        unit_name = f"{name}_unit"
-        if unit_name not in self._target.names:
+        unit_name = self._target.unit_name(self._target.row_of(name)[0])
+        if not unit_name:
             raise WorkbookProblem(
                 f"{self._target.path.name}: {name} has no unit; give a plain number, not {quantity}"
             )
-        offered = offered_units(self._target, unit_name)
+        offered = self._target.offered(unit_name)
         if offered[0] in RATIO_FORMS or str(quantity.units) in quantities.SHARES:
             ratio = "1:" if str(quantity.units) == "dimensionless" else ""
             return f"{ratio}{quantity.magnitude!r} {'' if ratio else quantity.units}".strip()

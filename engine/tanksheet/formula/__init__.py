@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from tanksheet.formula.lambdas import lambda_comment, lambda_text
+from tanksheet.formula.lambdas import lambda_comment, lambda_text, named_calculations
 from tanksheet.formula.nodes import Node, Ref
 from tanksheet.formula.reading import read_calculation, read_call, read_function
 from tanksheet.formula.text import formula_text
@@ -23,6 +23,7 @@ __all__ = [
     "formula_text",
     "lambda_comment",
     "lambda_text",
+    "named_calculations",
     "read_calculation",
     "read_call",
     "read_function",

@@ -184,6 +184,8 @@ FUNCTIONS: dict[str, Callable[..., Array]] = {
     "same": lambda words, word: words == word,
     "sum_where": lambda words, word, amounts: np.sum(np.where(words == word, amounts, 0), axis=-1),
     "not_numbers": lambda *parts: np.nan,
+    "number_held": lambda number: number,
+    "without_unit": lambda number, unit: number,
     "is_number": lambda number: ~np.isnan(number),
     "is_error": lambda number: np.isnan(number),
     "all": lambda *parts: functools.reduce(np.minimum, parts),

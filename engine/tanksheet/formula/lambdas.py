@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
+from collections.abc import Callable
+from typing import Any
 
-from tanksheet.definition import Calculation
+from tanksheet.definition import Calculation, catalogue, of
 from tanksheet.formula.reading import read_calculation
 from tanksheet.formula.steps import in_steps
 from tanksheet.formula.text import formula_text
@@ -12,6 +15,7 @@ from tanksheet.units import Quantity
 
 MARK = "(Tanksheet)"  # ends every comment, so that a later edition knows its own names
 LONGEST_COMMENT = 255  # characters, Excel's limit
+LONGEST_NAME = 7992  # characters of a defined name's text, Excel's limit
 FEW = 3  # words that a comment spells out
 
 
@@ -22,7 +26,7 @@ def lambda_text(calculation: Calculation) -> str:
     works out its repeated parts once, in a LET.
     """
     tree = read_calculation(calculation.function)
-    steps = in_steps(tree, lambda n: f"step_{n}", calculation.parameters)
+    steps = in_steps(tree, lambda n: f"s_{n}", calculation.parameters)
     known = [*calculation.parameters, *(name for name, _ in steps.parts)]
     names = {name: f"_xlpm.{name}" for name in known}
     body = formula_text(steps.result, names)
@@ -31,6 +35,26 @@ def lambda_text(calculation: Calculation) -> str:
         body = f"_xlfn.LET({','.join(parts)},{body})"
     parameters = ",".join(names[name] for name in calculation.parameters)
     return f"_xlfn.LAMBDA({parameters},{body})"
+
+
+def has_name(calculation: Calculation) -> bool:
+    """Whether the calculation's LAMBDA is short enough for a defined name."""
+    return _length(calculation.function) < LONGEST_NAME
+
+
+@functools.cache
+def _length(function: Callable[..., Any]) -> int:
+    record = of(function)
+    return len(lambda_text(record)) if record else 0
+
+
+def named_calculations() -> dict[str, Calculation]:
+    """The calculations that workbooks carry as LAMBDA names, by their names in the catalogue.
+
+    The others are too long for a name. Cells have them in steps, and Python, xlwings and
+    LibreOffice's extension as they are.
+    """
+    return {name: each for name, each in catalogue().items() if has_name(each)}
 
 
 def uses_let(calculation: Calculation) -> bool:

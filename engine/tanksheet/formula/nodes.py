@@ -74,8 +74,8 @@ class Fail(Node):
 
 ARITHMETIC = frozenset("+-*/^")
 # Calls whose result is no number for certain.
-TESTS = frozenset(("all", "any", "is_number", "is_error", "among"))
-NO_NUMBERS = TESTS | {"shown", "nth", "literal"}
+TESTS = frozenset(("all", "any", "is_number", "is_error", "among", "begins"))
+NO_NUMBERS = TESTS | {"shown", "nth", "literal", "number_held", "without_unit", "before", "after"}
 COMPARISONS = frozenset(("=", "<>", "<", "<=", ">", ">="))
 PATTERN = frozenset("*?~")
 # What is known of cells and parameters: name -> glossary-like entry (range, kind).

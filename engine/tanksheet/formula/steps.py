@@ -33,6 +33,9 @@ def in_steps(tree: Node, name: Callable[[int], str], facts: Facts) -> Steps:
     sizes: dict[int, int] = {}
     if _size(tree, sizes) <= WHOLE:
         return Steps((), tree)
+    tree = _merged(tree)
+    sizes.clear()
+    _size(tree, sizes)
     uses: dict[int, int] = {}
     _count(tree, uses)
     chosen = {key for key, times in uses.items() if times > 1 and sizes[key] >= SMALL}
@@ -46,6 +49,29 @@ def _size(node: Node, sizes: dict[int, int]) -> int:
     if id(node) not in sizes:
         sizes[id(node)] = 1 + sum(_size(child, sizes) for child in children(node))
     return sizes[id(node)]
+
+
+def _merged(tree: Node) -> Node:
+    """The tree with equal parts made one, so that what is worked out twice becomes a step."""
+    known: dict[object, Node] = {}
+    done: dict[int, Node] = {}
+
+    def merge(node: Node) -> Node:
+        if id(node) not in done:
+            parts: list[object] = [type(node)]
+            fields: dict[str, object] = {}
+            for key, value in vars(node).items():
+                if isinstance(value, Node):
+                    fields[key] = merge(value)
+                elif isinstance(value, tuple):
+                    fields[key] = tuple(merge(v) if isinstance(v, Node) else v for v in value)
+                else:
+                    fields[key] = value
+                parts.append((type(value), fields[key]))
+            done[id(node)] = known.setdefault(tuple(parts), dataclasses.replace(node, **fields))
+        return done[id(node)]
+
+    return merge(tree)
 
 
 def _count(node: Node, uses: dict[int, int]) -> None:

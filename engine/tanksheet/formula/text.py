@@ -22,7 +22,7 @@ from tanksheet.tables import KEYS
 LONGEST = 8192  # characters in a formula, Excel's limit
 STRENGTH = {"=": 1, "<>": 1, "<": 1, "<=": 1, ">": 1, ">=": 1, "&": 2, "+": 3, "-": 3}
 # Calls whose text is not one function but an expression.
-UNBRACKETED = ("among", "ceil", "lowest_total", "not_numbers", "same", "shown")
+UNBRACKETED = ("among", "begins", "ceil", "lowest_total", "not_numbers", "same", "shown")
 STRENGTH |= {"*": 4, "/": 4, "^": 5}
 SPELLING = {
     "min": "MIN",
@@ -180,6 +180,42 @@ class _Writer:
 
     def call_among(self, word: Node, words: Node) -> str:
         return f"SUMPRODUCT({self.call_same(words, word)})>0"
+
+    def call_begins(self, text: Node, word: Node) -> str:
+        if not (isinstance(word, Const) and isinstance(word.value, str)):
+            raise NotCompilable("begins()", 0, "a second argument that is not written out")
+        return f"LEFT({self.write(text)},{len(word.value)})={self.write(word)}"
+
+    def call_before(self, text: Node, mark: Node) -> str:
+        whole, sign = self.write(text), self.write(mark)
+        return f"LEFT({whole},FIND({sign},{self.inner(text)}&{sign})-1)"
+
+    def call_after(self, text: Node, mark: Node) -> str:
+        whole, sign = self.write(text), self.write(mark)
+        start = f"FIND({sign},{self.inner(text)}&{sign})+LEN({sign})"
+        return f"MID({whole},{start},{LONGEST})"
+
+    def call_number_held(self, cell: Node) -> str:
+        # Digits are told by what is left without them, since the sheet's own reading of text with
+        # marks in it depends on the land.
+        held = self.write(cell)
+        text = f'TRIM(SUBSTITUTE({held},"\u00a0"," "))'
+        digits = f'SUBSTITUTE({text},".","")'
+        left = digits
+        for digit in "0123456789":
+            left = f'SUBSTITUTE({left},"{digit}","")'
+        whole = f'{left}="",LEN({digits})>0,LEN({digits})<16,LEN({text})-LEN({digits})<2'
+        places = f'MAX(0,LEN({text})-FIND(".",{text}&"."))'
+        # Asked for text, not for a number: one engine takes text that was worked out for a number.
+        read = f"IF(AND({whole}),VALUE({digits})/10^{places},{held})"
+        return f'IF({held}="","",IF(ISTEXT({held}),{read},{held}))'
+
+    def call_without_unit(self, cell: Node, unit: Node) -> str:
+        held, ending = self.write(cell), self.write(unit)
+        text = f"TRIM({held})"
+        begins = f"TRIM(LEFT({text},LEN({text})-LEN({ending})))"
+        read = f"IF(RIGHT({text},LEN({ending}))={ending},{begins},{held})"
+        return f"IF(ISTEXT({held}),{read},{held})"
 
     def call_ceil(self, number: Node) -> str:
         return f"-INT(-{self.inner(number)})"

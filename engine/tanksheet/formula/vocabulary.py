@@ -22,9 +22,9 @@ OPERATORS: dict[type[ast.AST], str] = {
 WORDS = {
     name: getattr(subset, name)
     for name in (
-        "sqrt exp log log10 power ceil floor rounded shown is_number is_error "
-        "count mean mean_deviation standard_deviation lowest_total "
-        "dot sum_where position among smallest nth"
+        "sqrt exp log log10 power ceil floor rounded shown number_held without_unit "
+        "is_number is_error count mean mean_deviation standard_deviation lowest_total "
+        "dot sum_where position among smallest nth begins before after"
     ).split()
 }
 BUILTINS = {"min": min, "max": max, "abs": abs}

@@ -13,7 +13,7 @@ from typing import Any
 from tanksheet.calc import TOPICS
 from tanksheet.definition import Calculation, catalogue
 from tanksheet.errors import Fault, NotListed, OutOfRange, SheetError
-from tanksheet.formula.lambdas import uses_let
+from tanksheet.formula.lambdas import has_name, uses_let
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS, TableFunction
 from tanksheet.hosts.xlwings.functions import excel_name
 from tanksheet.hosts.xlwings.texts import TRUST
@@ -28,8 +28,15 @@ HEADINGS = {
     "ratio": "The injector",
     "stock": "The stock tank",
     "water": "Water and acid",
+    "saturation": "What a stock can hold",
     "conductivity": "Conductivity",
+    "acidity": "Acids and lime",
+    "feed": "The pH of a feed",
+    "meter": "What the meter reads",
     "mixing": "What must not share a tank",
+    "struvite": "Struvite",
+    "brine": "Strong solutions",
+    "crystals": "Salts that crystallize",
     "field": "The field",
     "cost": "Packs and cost",
 }
@@ -59,6 +66,10 @@ ADVICE = (*advice.FOR_CELLS, TRUST)
 LET_NOTE = (
     "Its LAMBDA uses LET, which Excel, IronCalc and LibreOffice's extension work out but the "
     "Python library `formulas` does not."
+)
+NO_NAME_NOTE = (
+    "It is too long for a LAMBDA name, so Excel has it through xlwings only; workbooks work it out "
+    "in cells, and `tanksheet calc` does so in every engine."
 )
 
 
@@ -119,9 +130,15 @@ def _section(calculation: Calculation) -> str:
     function = calculation.body.__name__
     lines.append(f"Source: {calculation.source}")
     own = excel_name(calculation.name)
-    lines += ["", f"Has it: Excel and LibreOffice `{name}`; xlwings `{own}`;"]
+    named = has_name(calculation)
+    hosts = "Excel and LibreOffice" if named else "LibreOffice"
+    lines += ["", f"Has it: {hosts} `{name}`; xlwings `{own}`;"]
     lines.append(f"Python `tanksheet.{function}`.")
-    return "\n".join([*lines, *([LET_NOTE] if uses_let(calculation) else []), ""])
+    if not named:
+        lines.append(NO_NAME_NOTE)
+    elif uses_let(calculation):
+        lines.append(LET_NOTE)
+    return "\n".join([*lines, ""])
 
 
 def _described(calculation: Calculation) -> Iterator[str]:
@@ -215,4 +232,5 @@ def _words() -> Iterator[str]:
 
 def _keys() -> dict[str, list[Datum]]:
     titles = {"oxides": "Oxides", "ions": "Ions", "acids": "Acids", "solubility": "Salts"}
-    return {title: [row[KEYS[table]] for row in rows(table)] for table, title in titles.items()}
+    found = {title: [row[KEYS[table]] for row in rows(table)] for table, title in titles.items()}
+    return found | {"Products": [row["product"] for row in rows("saturation") if row["at_20"]]}

@@ -27,6 +27,8 @@ class Session(ABC):
     """The file as it was opened, checked."""
     until = math.inf
     """When everything has to have ended, by ``time.monotonic``."""
+    checked = False
+    """Whether whoever calculates has found the file whole, so that it need not look again."""
 
     @abstractmethod
     def calculate(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
 import warnings
 from collections.abc import Mapping, Sequence
@@ -21,32 +22,16 @@ class FormulasBook(OpenBook):
         self._empty: Any = importlib.import_module("schedula").EMPTY
         self._array: Any = importlib.import_module("numpy").array
         warnings.simplefilter("ignore")  # this process has nobody to show them to
-        model = _with_hidden_names(self._library.ExcelModel)
-        self._model: Any = model().loads(self.path).finish()
-        self._filled, self._exact = self._stored_cells()
-
-    def _stored_cells(self) -> tuple[set[Address], dict[Address, Value]]:
-        """The formula cells, and the constants that ``formulas`` would round.
-
-        It keeps 15 places after the decimal point of a constant, so 1.23456789e-12 would turn into
-        1.235e-12; such constants are handed in as inputs at every call.
-        """
-        formulas: set[Address] = set()
-        exact: dict[Address, Value] = {}
-        openpyxl: Any = importlib.import_module("openpyxl")
-        book = openpyxl.load_workbook(self.path)
-        for sheet in book.worksheets:
-            for cell in (cell for row in sheet.iter_rows() for cell in row):
-                where = Address(sheet.title, cell.row, cell.column)
-                if cell.data_type == "f":
-                    formulas.add(where)
-                elif isinstance(cell.value, float) and round(cell.value, 15) != cell.value:
-                    exact[where] = cell.value
-        return formulas, exact
+        programs: Any = importlib.import_module("tanksheet.recalc.formulas_programs")
+        gc.collect()  # a workbook that this process had before
+        self._model: Any = programs.SmallModel().loads(self.path)
+        self._filled, self._exact = _stored_cells(self._model.workbook)
+        self._model.finish()
 
     def calculate(self, inputs: Mapping[Address, Value], wanted: Sequence[Address]) -> list[Value]:
         settings = {**self._exact, **inputs}
         cells = {_key(where): self._cell(where, value) for where, value in settings.items()}
+        self._model.forget()
         solution = self._model.calculate(inputs=cells)
         return [self._read(where, solution, inputs) for where in wanted]
 
@@ -83,16 +68,22 @@ class FormulasBook(OpenBook):
         return SheetError.NUM if kind == "c" else as_number(value)
 
 
-def _with_hidden_names(model: Any) -> Any:
-    """The library's model, but one that knows hidden names too, as spreadsheet programs do."""
+def _stored_cells(book: Any) -> tuple[set[Address], dict[Address, Value]]:
+    """The formula cells, and the constants that ``formulas`` would round.
 
-    class Model(model):  # type: ignore[misc]
-        def add_references(self, book: Any, context: Any = None) -> Any:
-            for name in book.defined_names.values():
-                name.hidden = name.hidden and name.name.startswith("_xl")
-            return super().add_references(book, context)
-
-    return Model
+    It keeps 15 places after the decimal point of a constant, so 1.23456789e-12 would turn into
+    1.235e-12; such constants are handed in as inputs at every call.
+    """
+    formulas: set[Address] = set()
+    exact: dict[Address, Value] = {}
+    for sheet in book.worksheets:
+        for cell in (cell for row in sheet.iter_rows() for cell in row):
+            where = Address(sheet.title, cell.row, cell.column)
+            if cell.data_type == "f":
+                formulas.add(where)
+            elif isinstance(cell.value, float) and round(cell.value, 15) != cell.value:
+                exact[where] = cell.value
+    return formulas, exact
 
 
 def _key(where: Address) -> str:
@@ -103,7 +94,7 @@ def _key(where: Address) -> str:
 class Formulas(PackageEngine):
     name, title, book = "formulas", "formulas", FormulasBook
     knows_lambda = takes_text_for_numbers = True
-    random_cases, bad_entries, checked_cells = 5, 24, 3_000  # some milliseconds a cell
+    random_cases, bad_entries, checked_cells = 5, 24, 8_000  # some milliseconds a cell
     limits = (
         "ISNUMBER, SUM and COUNT take text that looks like a number for a number.",
         "MATCH does not read ~~ as the sign ~ itself.",

@@ -142,6 +142,9 @@ class Book:
         self.cells: dict[Place, Any] = {}
         self.kinds: dict[Place, str] = {}
         self.own_format: dict[Place, bool] = {}
+        for sheet in self.sheets:
+            with contextlib.suppress(Exception):  # with a password it stays locked, see _set
+                sheet.unprotect("")
 
     def cell(self, place: Place) -> Any:
         if place not in self.cells:
@@ -179,6 +182,8 @@ class Book:
 
     def _set(self, place: Place, kind: str, value: Any) -> None:
         cell = self.cell(place)
+        if cell.CellProtection.IsLocked and self.sheets.getByName(place[0]).isProtected():
+            raise RuntimeError(f"sheet {place[0]!r} is locked with a password")
         if place not in self.undo:
             self.undo[place] = self._undoing(cell)
         self.undo[place]()

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from tanksheet.recalc.child import Child
 
 # Beside it stand this program and what it reads: together they stay under 1 GB.
-MOST_BYTES = 700_000_000
+MOST_BYTES = 950_000_000
 
 
 class PackageEngine(Engine):

@@ -7,10 +7,26 @@ written as a spreadsheet (``writer``) from the same rows.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from tanksheet.sheets.cells import Entry, Formula, Sheet
+from tanksheet.tables import Datum
 from tanksheet.xlsx.address import Address, looks_like_cell
+
+
+@dataclass(frozen=True)
+class AddedRow:
+    """A row below those of a data table, on the sheet Tables of this book alone.
+
+    ``computed`` gives the formula behind a column, by key; ``fixed`` what stands in the others.
+    ``typed`` is the entry cell without which the row is empty: its part of a column.
+    """
+
+    table: str
+    typed: str
+    computed: Mapping[str, str]
+    fixed: Mapping[str, Datum]
 
 
 @dataclass
@@ -21,6 +37,9 @@ class Book:
     template uses to the key of the cell that holds its value in the base unit. ``known`` are all
     the keys that a formula may use. ``hidden`` are the names of the working: spreadsheet programs
     leave them out of the list of names that people read, and ``run`` reads them only when asked.
+    ``added`` are rows that a person adds to the data tables; their formulas stand before all that
+    looks anything up in those tables.
+    ``edition`` is "metric" or "us"; ``steps`` are what the sheet Help says to do.
     """
 
     name: str
@@ -34,6 +53,9 @@ class Book:
     sources: list[tuple[str, str]] = field(default_factory=list)
     known: set[str] = field(default_factory=set, repr=False)
     hidden: set[str] = field(default_factory=set)
+    added: list[AddedRow] = field(default_factory=list)
+    edition: str = "metric"
+    steps: tuple[str, ...] = ()
 
     def add_entry(self, entry: Entry) -> None:
         self._new(entry.key)

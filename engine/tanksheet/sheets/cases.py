@@ -10,8 +10,7 @@ from tanksheet.calc.convert import convert
 from tanksheet.errors import SheetError
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
-from tanksheet.sheets.entries import RATIO_FORMS, ion_factor
-from tanksheet.tables import look_up
+from tanksheet.sheets.entries import RATIO_FORMS
 from tanksheet.xlsx.address import Value
 
 Drawn = dict[str, Value | list[Value]]
@@ -29,16 +28,16 @@ def random_settings(book: Book, seed: int) -> Iterator[Drawn]:
     """Endless settings of all entries of a book; the same seed gives the same ones."""
     draw = random.Random(f"{book.name} {seed}")
     while True:
-        words = {e.key: _words(e, draw) for e in book.entries.values() if e.words}
-        numbers = {e.key: _drawn(e, words, draw) for e in book.entries.values() if not e.words}
+        words = {e.key: _words(e, draw) for e in book.entries.values() if not e.limits}
+        numbers = {e.key: _drawn(e, words, draw) for e in book.entries.values() if e.limits}
         yield {**words, **numbers}
 
 
 def _words(entry: Entry, draw: random.Random) -> Value | list[Value]:
     known = entry.usual_words or entry.words
-    if entry.single:
-        return draw.choice(known)
     blanks = 2 * BLANK_SHARE if entry.optional else 0
+    if entry.single:
+        return None if blanks and draw.random() < blanks else draw.choice(known)
     return [None if draw.random() < blanks else draw.choice(known) for _ in entry.cells]
 
 
@@ -49,6 +48,8 @@ def _drawn(entry: Entry, words: Drawn, draw: random.Random) -> Value | list[Valu
             return None
         return _number(entry, unit, draw)
     run: list[Value] = [_number(entry, unit, draw) for _ in entry.cells]
+    if entry.rare:
+        return [each if draw.random() < BLANK_SHARE else None for each in run]
     if entry.optional:  # readings: the first stays, so that there is one
         return [run[0], *(None if draw.random() < BLANK_SHARE else each for each in run[1:])]
     return run
@@ -77,28 +78,27 @@ def _as_typed(number: float, entry: Entry, unit: str) -> float:
         return 100 / number if unit == RATIO_FORMS[1] else number
     if not unit:
         return number
-    if entry.ion:
-        return number / float(ion_factor(entry.ion, entry.base_unit)(unit))
-    return (
-        number
-        * float(look_up("units", "factor", entry.base_unit))
-        / float(look_up("units", "factor", unit))
-    )
+    return number / float(entry.to_base(unit)) if entry.to_base else number
 
 
 def edge_settings(book: Book) -> Iterator[Drawn]:
     """One bad entry at a time, all else at its default: see ``bad_values``."""
     for entry in book.entries.values():
-        for value in bad_values(entry):
+        for value in () if entry.like else bad_values(entry):
             if entry.single:
                 yield {entry.key: value}
             else:
                 yield {entry.key: [value, *entry.default[1:]]}
+        unit = book.entries.get(entry.unit_key) if entry.single and not entry.like else None
+        if unit:
+            yield {entry.key: f" 5  {unit.default[0]}"}  # read as the number
 
 
 def bad_values(entry: Entry) -> tuple[Value, ...]:
     """What nobody should type: for a number text, blank, 0, negative and far too much; for a choice
     words of no list and the wrong case; for both what ``STRANGE`` holds."""
+    if entry.is_text:
+        return (*STRANGE, "x" * 300)
     if not entry.words:
         return BAD_NUMBERS
     first = next((word for word in entry.words if word.swapcase() != word), "")

@@ -18,7 +18,12 @@ class Entry:
     ``usual`` is the range that is common on a farm, in the base unit: random cases are drawn
     from it, and the sheet says "unusual" outside it. ``limits`` is the range that is possible.
     ``usual_words`` are the choices that random cases are drawn from, all of them if empty.
-    ``ion`` is the line of a water report that the number stands for, if any.
+    ``ion`` is the line of a water report that the number stands for, if any; ``nutrient`` the
+    element, or the choice that names it. ``to_base`` gives the factor from one of its units to the
+    base unit. With neither ``words`` nor ``limits`` any text may be typed, a name say, of which
+    ``usual_words`` are examples. ``also`` names such an entry, whose texts count among ``words``.
+    Random cases leave a ``rare`` one blank for the most part. ``like`` names an entry that is read
+    by the same formulas, whose bad entries are tried for both.
     """
 
     key: str
@@ -33,6 +38,16 @@ class Entry:
     optional: bool = False
     usual_words: tuple[str, ...] = ()
     ion: str = ""
+    nutrient: str = ""
+    to_base: Callable[..., Any] | None = None
+    also: str = ""
+    rare: bool = False
+    like: str = ""
+
+    @property
+    def is_text(self) -> bool:
+        """Whether any text may be typed."""
+        return not self.words and self.limits is None
 
     @property
     def single(self) -> bool:
@@ -111,11 +126,14 @@ class Picture:
     row_cells: tuple[Address, ...]
     grid_cells: tuple[Address, ...]
     rows_tall: int = 15
+    by_powers: bool = False
 
 
 @dataclass
 class Sheet:
-    """One worksheet under construction; ``working`` if all its names belong to the working."""
+    """One worksheet under construction; ``working`` if all its names belong to the working,
+    ``hidden`` if people do not see it; ``frozen`` rows stay at the top, ``breaks`` are the rows
+    after which a new page is printed, ``tab`` is the colour of its tab."""
 
     title: str
     widths: tuple[float, ...]
@@ -128,6 +146,10 @@ class Sheet:
     row: int = 1
     printed: bool = True
     working: bool = False
+    hidden: bool = False
+    frozen: int = 0
+    breaks: list[int] = field(default_factory=list)
+    tab: str = ""
 
     def at(self, column: int, row: int | None = None) -> Address:
         return Address(self.title, self.row if row is None else row, column)

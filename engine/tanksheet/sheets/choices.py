@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from tanksheet.tables import look_up
+
+MAJOR = ("N", "P", "K", "Ca", "Mg", "S", "Na", "Cl")
 # Units that an input may be typed in, by its base unit; the first is not the default.
 OFFERED: dict[str, tuple[str, ...]] = {
     "L": ("L", "mL", "m3", "gal", "fl oz", "imp gal"),
@@ -17,7 +20,7 @@ OFFERED: dict[str, tuple[str, ...]] = {
     "h": ("h", "min", "day"),
     "degC": ("degC", "degF"),
     "%": ("%", "g/kg"),
-    "mS/cm": ("mS/cm", "dS/m", "uS/cm"),
+    "mS/cm": ("mS/cm", "dS/m", "uS/cm", "mmho/cm", "umho/cm"),
     "g": ("g", "kg", "oz", "lb"),
     "kg": ("kg", "g", "t", "lb", "short ton"),
     "ha": ("ha", "m2", "acre", "ft2"),
@@ -26,14 +29,21 @@ OFFERED: dict[str, tuple[str, ...]] = {
 # Units that laboratories print for an ion; the plain mass is spelled out where it is ambiguous.
 _CHARGED = ("mg/L", "ppm", "meq/L", "mmol/L", "mg/L as CaCO3")
 _TRACE = ("mg/L", "ppm", "ug/L", "umol/L")
+HARDNESS = ("gpg", "dH", "fH", "e")
+OFFERED["mg/L as CaCO3"] = ("mg/L as CaCO3", "ppm", *HARDNESS)
 ION_UNITS: dict[str, tuple[str, ...]] = {
-    **dict.fromkeys(("Ca", "Mg", "K", "Na", "Cl"), _CHARGED),
+    **dict.fromkeys(("Ca", "Mg"), _CHARGED + HARDNESS),
+    **dict.fromkeys(("K", "Na", "Cl"), _CHARGED),
     **dict.fromkeys(("B", "Fe", "Mn"), _TRACE),
     "NH4": ("mg/L as N", "mg/L as NH4", "meq/L", "mmol/L", "mg/L as CaCO3"),
     "NO3": ("mg/L as N", "mg/L as NO3", "meq/L", "mmol/L", "mg/L as CaCO3"),
     "SO4": ("mg/L as SO4", "mg/L as S", "meq/L", "mmol/L", "mg/L as CaCO3"),
-    "HCO3": ("mg/L as CaCO3", "mg/L as HCO3", "meq/L", "mmol/L"),
+    "CO3": ("mg/L", "ppm", "meq/L", "mmol/L", "mg/L as CaCO3"),
+    "HCO3": ("mg/L as CaCO3", "mg/L as HCO3", "meq/L", "mmol/L", *HARDNESS),
 }
+# Alkalinity that is counted in mg/L as CaCO3.
+ALKALINITY_UNITS = ("ppm", "mg/L", "meq/L", "mg/L as HCO3", *HARDNESS)
+EDITIONS = ("metric", "us")
 # The unit in which a US reader expects a metric base unit.
 US_UNIT: dict[str, str] = {
     "L": "gal",
@@ -54,6 +64,17 @@ US_UNIT: dict[str, str] = {
     "mL/m3": "fl oz/1000 gal",
     "mL/L": "fl oz/gal",
 }
+# Units of the United States beyond those.
+AMERICAN: tuple[str, ...] = (
+    "fl oz",
+    "imp gal",
+    "oz/100 gal",
+    "lb/1000 gal",
+    "lb/100 gal",
+    "oz",
+    "short ton",
+)
+AMERICAN += ("ft head", "yd", "ft2", "lb/1000 ft2", "g/kg")
 FORMATS: dict[str, str] = {
     "L": "#,##0.0##",
     "gal": "#,##0.0##",
@@ -78,6 +99,20 @@ PLAIN = "#,##0.0"
 TYPED = "#,##0.####"
 
 
+def nutrient_units(nutrient: str) -> tuple[str, ...]:
+    """Units for a nutrient in water, whose base unit is mg/L of the element."""
+    charge, oxide = (look_up("nutrients", column, nutrient) for column in ("charge", "oxide"))
+    amounts = ("mmol/L", "meq/L") if charge and nutrient in MAJOR else ("mmol/L", "umol/L", "ug/L")
+    hard = ("mg/L as CaCO3", *HARDNESS) if nutrient in ("Ca", "Mg") else ()
+    return (*OFFERED["mg/L"], *amounts, *([f"ppm {oxide}"] if oxide != "none" else []), *hard)
+
+
+def units_of_nutrients(nutrients: tuple[str, ...]) -> tuple[str, ...]:
+    """Units for a nutrient that is chosen elsewhere: those of each, but for hardness."""
+    found = dict.fromkeys(unit for each in nutrients for unit in nutrient_units(each))
+    return tuple(unit for unit in found if unit not in ("mg/L as CaCO3", *HARDNESS))
+
+
 def suffix(unit: str) -> str:
     """A unit as the end of a cell name: "oz/100 gal" gives "oz100gal"."""
     return "".join(c for c in unit.replace("%", "pct") if c.isalnum())
@@ -85,3 +120,22 @@ def suffix(unit: str) -> str:
 
 def pattern(unit: str) -> str:
     return FORMATS.get(unit, PLAIN)
+
+
+def shown_unit(base: str, edition: str) -> str:
+    """The unit in which an edition shows a number of a base unit."""
+    return US_UNIT.get(base, base) if edition == "us" else base
+
+
+def other_unit(base: str, edition: str) -> str:
+    """The other system's unit, or nothing where both read the same."""
+    if base == "mg/L" or base not in US_UNIT:
+        return ""
+    return base if edition == "us" else US_UNIT[base]
+
+
+def first_at_home(units: tuple[str, ...], edition: str) -> tuple[str, ...]:
+    """The units of a list, those of the other system last."""
+    metric, us = set(US_UNIT), {*US_UNIT.values(), *AMERICAN}
+    away = metric if edition == "us" else us
+    return tuple(sorted(units, key=lambda unit: unit in away))

@@ -8,12 +8,11 @@ from typing import Any
 from tanksheet.sheets.book import part
 from tanksheet.sheets.cells import Entry, Formula, Rule
 from tanksheet.sheets.page import Page
-from tanksheet.sheets.rules import number_rule
+from tanksheet.sheets.rules import number_rule, text_rule
 from tanksheet.units import Quantity
 from tanksheet.xlsx.address import Value
 
 Function = Callable[..., Any]
-SECTION = {False: "section column", True: "section note"}
 # Makes the function and the keys of its arguments for a row, counted from 0.
 Maker = Callable[[int], tuple[Function, tuple[str, ...]]]
 
@@ -31,8 +30,7 @@ class Table:
     def _spec(self, column: int, title: str, row: int) -> Any:
         sheet, before = self.page.sheet, self.page.sheet.row
         sheet.row = row
-        last = title == "verdict"
-        sheet.put(column, title, "section" if column == 1 else SECTION[last])
+        sheet.put(column, title, "section" if column == 1 else "column head")
         sheet.row = before
         return sheet.specs.pop()
 
@@ -44,36 +42,29 @@ class Table:
         defaults: Sequence[Value],
         *,
         words: tuple[str, ...] = (),
-        usual_words: tuple[str, ...] = (),
         list_name: str = "",
-        limits: Quantity | None = None,
-        usual: tuple[float, float] = (0.0, 0.0),
-        optional: bool = True,
         style: str = "",
         pattern: str = "",
+        optional: bool = True,
+        **facts: Any,
     ) -> None:
-        """A column that a person fills: words from a list, or numbers."""
+        """A column that a person fills: words from a list, numbers, or any text.
+
+        ``facts`` are what else is known of the entry, by its names in ``Entry``: limits, usual.
+        """
         sheet = self.page.sheet
         cells = tuple(sheet.at(column, self.first + i) for i in range(self.rows))
-        entry = Entry(
-            key,
-            cells,
-            tuple(defaults),
-            label,
-            words,
-            limits=limits,
-            usual=usual,
-            optional=optional,
-            usual_words=usual_words,
-        )
+        entry = Entry(key, cells, tuple(defaults), label, words, optional=optional, **facts)
         self.page.book.add_entry(entry)
-        usually = "typed name" if column == 1 else "typed word" if words else "typed"
+        usually = ("typed maybe word" if optional else "typed word") if words else "typed"
         self._put_all(column, defaults, style or usually, pattern)
-        if words:
+        if entry.limits:
+            sheet.rules.append(number_rule(entry))
+        elif words:
             message = f"{label}: choose from the list."
             sheet.rules.append(Rule(cells, message, "From the list", words, list_name=list_name))
-            return
-        sheet.rules.append(number_rule(entry))
+        else:
+            sheet.rules.append(text_rule(entry))
 
     def _put_all(self, column: int, contents: Sequence[Any], style: str, pattern: str = "") -> None:
         sheet, before = self.page.sheet, self.page.sheet.row
@@ -95,14 +86,28 @@ class Table:
         pattern: str = "",
         known: Quantity | None = None,
         hidden: bool = False,
+        behind: bool = False,
     ) -> None:
-        """A column of formulas, named as a range; ``hidden`` if it belongs to the working."""
+        """A column of formulas, named as a range; ``hidden`` if it belongs to the working,
+        ``behind`` if it stands on the sheet behind the page."""
         sheet, before = self.page.sheet, self.page.sheet.row
         keys = tuple(part(key, i) for i in range(self.rows))
         for i, each in enumerate(keys):
             sheet.row = self.first + i
             function, arguments = make(i)
             arguments = tuple(self.page.book.key_for(name) for name in arguments)
+            if behind:
+                self.page.back(
+                    column,
+                    each,
+                    function,
+                    arguments,
+                    label=f"{key} {i + 1}",
+                    pattern=pattern,
+                    known=known,
+                    named=False,
+                )
+                continue
             formula = Formula(each, sheet.at(column), function, arguments, key, known=known)
             self.page.formula(formula, style, pattern)
         sheet.row = before

@@ -6,16 +6,18 @@ import math
 from collections.abc import Callable
 from typing import Any
 
-from tanksheet.calc.convert import convert, unit_factor
-from tanksheet.calc.ratio import ratio_of_percent
-from tanksheet.calc.water import equivalents, ion_mmol, mass_as_element
+from tanksheet.calc.convert import convert, element, unit_factor
+from tanksheet.calc.ratio import dilution, ratio_of_percent
+from tanksheet.calc.water import MG_CACO3_PER_MEQ, equivalents, ion_mmol, mass_as_element
 from tanksheet.errors import NotANumber, NotListed
-from tanksheet.subset import check, helper, is_error, is_number
+from tanksheet.subset import begins, check, helper, is_number, number_held, rounded, without_unit
 from tanksheet.tables import look_up
 from tanksheet.units import Quantity
 
 Function = Callable[..., Any]
 RATIO_FORMS = ("1:N", "%")
+# What 1:N means: one part of stock in N parts of feed, or added to N parts of water.
+READINGS = ("1 in N", "1 to N")
 
 
 def factor_to(base: str) -> Function:
@@ -40,6 +42,79 @@ def ion_factor(ion: str, base: str) -> Function:
         return mass_as_element(ion_mmol(1, ion, unit), ion)
 
     return {"mmol/L": amount, "meq/L": charges, "mg/L": element}[base]
+
+
+def nutrient_factor(nutrient: str) -> Function:
+    """From a unit of ``choices.nutrient_units`` to mg/L of the element."""
+    mass, charge = (float(look_up("nutrients", each, nutrient)) for each in ("mass", "charge"))
+    oxide = str(look_up("nutrients", "oxide", nutrient))
+    share = 0.0 if oxide == "none" else element(oxide, 100) / 100
+    as_oxide = f"ppm {oxide}"
+
+    def factor(unit: Any) -> Any:
+        check(unit != "", "choose a unit from the list", NotListed)
+        if unit == "mmol/L":
+            return mass
+        if unit == "umol/L":
+            return mass / 1000
+        if unit == "meq/L":
+            check(charge > 0, f"{nutrient} carries no charge; choose ppm", NotListed)
+            return mass / charge
+        if unit == "ug/L":
+            return 0.001
+        if unit == as_oxide:
+            check(share > 0, f"{nutrient} has no oxide; choose ppm", NotListed)
+            return share
+        return unit_factor(unit, "mg/L")
+
+    plain = helper(factor)
+
+    def hard_factor(unit: Any) -> Any:
+        """Calcium and magnesium in units of hardness too."""
+        if unit == "mg/L as CaCO3" or unit == "gpg":
+            return mass_as_element(ion_mmol(1, nutrient, unit), nutrient)
+        if unit == "dH" or unit == "fH" or unit == "e":
+            return mass_as_element(ion_mmol(1, nutrient, unit), nutrient)
+        return plain(unit)
+
+    return hard_factor if nutrient in ("Ca", "Mg") else factor
+
+
+def chosen_nutrient_factor(unit: Any, nutrient: Any) -> Any:
+    """From a unit of ``choices.units_of_nutrients`` to mg/L of the element, for a nutrient in a
+    cell; an oxide must be the nutrient's own."""
+    check(unit != "", "choose a unit from the list", NotListed)
+    if unit == "mmol/L":
+        return look_up("nutrients", "mass", nutrient)
+    if unit == "meq/L":
+        return look_up("nutrients", "mass", nutrient) / look_up("nutrients", "charge", nutrient)
+    if begins(unit, "ppm "):
+        oxide = look_up("nutrients", "oxide", nutrient)
+        check(unit == f"ppm {oxide}", "choose the oxide of the nutrient, or ppm", NotListed)
+        return element(oxide, 100) / 100
+    return unit_factor(unit, "mg/L")
+
+
+def alkalinity_factor(unit: Any) -> Any:
+    """From a unit of ``choices.ALKALINITY_UNITS`` to mg/L as CaCO3."""
+    check(unit != "", "choose a unit from the list", NotListed)
+    if unit == "meq/L":
+        return MG_CACO3_PER_MEQ
+    if unit == "mg/L as HCO3":
+        return MG_CACO3_PER_MEQ * ion_mmol(1, "HCO3", unit)
+    return unit_factor(unit, "mg/L")
+
+
+def read_number(typed: Any) -> Any:
+    """What stands in a cell, a number held as text as the number."""
+    return number_held(typed)
+
+
+def read_with_unit(typed: Any, unit: Any) -> Any:
+    """The same where a unit stands beside it: text that ends in that very unit is read too."""
+    if typed == "":
+        return ""
+    return typed if is_number(typed) else number_held(without_unit(typed, unit))
 
 
 def _inside(limits: Quantity) -> Function:
@@ -168,6 +243,18 @@ def plain_number(limits: Quantity, optional: bool) -> Function:
     return may_be_blank if optional else required
 
 
+@helper
+def is_time(setting: Any) -> Any:
+    """Whether 1:N was typed where a sheet takes it for a time of day: N + 60 minutes as a share of
+    a day. A percent that somebody types ends after four decimals, as few such times do."""
+    minutes = setting * 1440
+    digits = setting * 10000
+    whole = rounded(minutes, 0)
+    if whole < 61 or whole > 11520 or setting == rounded(setting, 0):
+        return False
+    return abs(minutes - whole) < 1e-9 and abs(digits - rounded(digits, 0)) > 1e-6
+
+
 def ratio_in_parts(limits: Quantity) -> Function:
     """A setting typed as 1:N or as a percent, in parts."""
     within, message = _inside(limits), f"must be {limits.allowed}"
@@ -175,12 +262,27 @@ def ratio_in_parts(limits: Quantity) -> Function:
     def parts(setting: Any, form: Any) -> Any:
         check(is_number(setting), message, NotANumber)
         check(form in RATIO_FORMS, "choose 1:N or %", NotListed)
+        check(not is_time(setting), "1:N was taken for a time of day; type 100 for 1:100")
         if form == "%":
             return ratio_of_percent(setting)
         check(within(setting), message)
         return setting
 
     return parts
+
+
+def dilution_of(limits: Quantity) -> Function:
+    """The exact dilution factor behind a setting in parts and what 1:N means, one of READINGS.
+
+    It stays within the limits of a ratio, so that at the end of the range the one part is dropped.
+    """
+    most, other = limits.high, READINGS[1]
+
+    def factor(parts: Any, reading: Any) -> Any:
+        exact = dilution(parts, "to") if reading == other else dilution(parts, "in")
+        return min(exact, most)
+
+    return factor
 
 
 def listed(words: tuple[str, ...]) -> Function:
@@ -203,44 +305,3 @@ def in_unit(base: str, unit: str, may_be_words: bool) -> Function:
         return convert(number, base, unit) if is_number(number) else ""
 
     return passed_on if may_be_words else converted
-
-
-def entry_message(complaint: str, usual: tuple[float, float], optional: bool) -> Function:
-    """Words beside an input: "ok", "unusual", what is wrong, or that a blank is fine.
-
-    They are words for whatever is typed, errors among it. Where a blank is allowed, ``typed`` is
-    what stands in the cell and ``number`` what it comes to.
-    """
-    low, high = usual
-
-    @helper
-    def required(number: Any) -> Any:
-        if not is_number(number):
-            return complaint
-        return "ok" if number >= low and number <= high else "unusual: check number and unit"
-
-    def may_be_blank(typed: Any, number: Any) -> Any:
-        if is_error(number):
-            return complaint
-        return "left blank" if typed == "" else required(number)
-
-    return may_be_blank if optional else required
-
-
-def with_factor(message: Function) -> Function:
-    """The message for an input that may be blank, with a word on its unit while it is."""
-    said = helper(message)
-
-    def or_unit(typed: Any, number: Any, factor: Any) -> Any:
-        return said(typed, number) if is_number(factor) else "choose a unit from the list"
-
-    return or_unit
-
-
-def choice_message(words: tuple[str, ...]) -> Function:
-    def message(chosen: Any) -> Any:
-        if is_error(chosen):
-            return "choose a word from the list"
-        return "ok" if chosen in words else "choose a word from the list"
-
-    return message

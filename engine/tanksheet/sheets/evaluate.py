@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from tanksheet import definition
 from tanksheet.errors import CarriedFault, Fault, SheetError, fault_for
-from tanksheet.sheets.book import Book, part
+from tanksheet.sheets.book import AddedRow, Book, part
 from tanksheet.sheets.cells import Entry, Formula
+from tanksheet.tables import Added, added_rows
 from tanksheet.xlsx.address import Address, Value
 
 Settings = Mapping[str, Value | Sequence[Value]]
@@ -24,24 +25,55 @@ def evaluate(book: Book, settings: Settings) -> dict[str, Value]:
 
 def chosen_values(book: Book, settings: Settings, keys: Iterable[str]) -> dict[str, Value]:
     """The same for some formulas: nothing is computed that they do not depend on."""
-    needed = set(keys)
+    known = _entries(book, settings)
+    filled = [row for row in book.added if known[row.typed] != ""]
+    needed = set(keys).union(*(row.computed.values() for row in filled))
     for formula in reversed(book.formulas.values()):
         if formula.key in needed:
             for argument in formula.arguments:
                 needed.update(book.ranges.get(argument, (argument,)))
-    known = _entries(book, settings)
-    for formula in book.formulas.values():
-        if formula.key in needed:
-            known[formula.key] = _computed(book, formula, known)
+    with added_rows(_added(filled, known)):
+        for formula in book.formulas.values():
+            if formula.key in needed:
+                known[formula.key] = _computed(book, formula, known)
     return {key: _cell_value(known[key]) for key in book.formulas if key in needed}
 
 
 def known_values(book: Book, settings: Settings) -> tuple[dict[str, Any], dict[str, Value]]:
     """Every key's value as the functions see it, and every formula's as its cell shows it."""
     known = _entries(book, settings)
-    for formula in book.formulas.values():
-        known[formula.key] = _computed(book, formula, known)
+    with added_rows(_added(book.added, known)):
+        for formula in book.formulas.values():
+            known[formula.key] = _computed(book, formula, known)
     return known, {key: _cell_value(known[key]) for key in book.formulas}
+
+
+class _Row(Mapping[str, Any]):
+    """A row that a book adds to a table, as far as it is computed by now."""
+
+    def __init__(self, row: AddedRow, known: Mapping[str, Any]) -> None:
+        self.row, self.known = row, known
+
+    def __getitem__(self, column: str) -> Any:
+        if column not in self.row.computed:
+            return self.row.fixed[column]
+        value = self.known[self.row.computed[column]]
+        if isinstance(value, CarriedFault):
+            raise value.fault
+        return value
+
+    def __iter__(self) -> Iterator[str]:
+        return iter((*self.row.computed, *self.row.fixed))
+
+    def __len__(self) -> int:
+        return len(self.row.computed) + len(self.row.fixed)
+
+
+def _added(rows: Iterable[AddedRow], known: Mapping[str, Any]) -> Added:
+    added: dict[str, list[_Row]] = {}
+    for row in rows:
+        added.setdefault(row.table, []).append(_Row(row, known))
+    return added
 
 
 def cell_values(book: Book, settings: Settings) -> dict[Address, Value]:

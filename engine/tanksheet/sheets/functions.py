@@ -6,7 +6,8 @@ import io
 
 from openpyxl import Workbook
 
-from tanksheet.definition import Calculation, catalogue
+from tanksheet.definition import Calculation
+from tanksheet.formula import named_calculations
 from tanksheet.sheets import advice
 from tanksheet.sheets.cells import Formula, Sheet
 from tanksheet.sheets.writer import write_sheet
@@ -22,7 +23,7 @@ LEAD = " ".join(
 
 def functions_workbook() -> bytes:
     """An .xlsx file whose cells call the functions by name; the names themselves are not in it."""
-    widest = max(len(_cells(each)) for each in catalogue().values())
+    widest = max(len(_cells(each)) for each in named_calculations().values())
     sheet = Sheet(TITLE, (26, 62, 14, 10, *(13 for _ in range(widest))), landscape=True)
     sheet.put(1, "Fertigation functions", "title", across=3)
     sheet.heights[sheet.row] = 28
@@ -34,7 +35,7 @@ def functions_workbook() -> bytes:
         sheet.put(column, text, "table head")
     texts: dict[str, str] = {}
     values: dict[Address, Value] = {}
-    for each in catalogue().values():
+    for each in named_calculations().values():
         sheet.row += 1
         _add_rows(sheet, each, texts, values)
     workbook = Workbook()
@@ -54,11 +55,11 @@ def _add_rows(
     for column, (label, _) in enumerate(cells, FIRST_ARGUMENT):
         sheet.put(column, label, "unit")
     sheet.row += 1
-    sheet.put(1, record.sheet_name, "result label")
+    sheet.put(1, record.sheet_name, "label")
     sheet.put(2, record.summary, "table")
     result = sheet.at(RESULT_COLUMN)
     formula = Formula(record.name, result, record.function, (), record.summary)
-    sheet.put(RESULT_COLUMN, formula, "result")
+    sheet.put(RESULT_COLUMN, formula, "worked out")
     sheet.put(RESULT_COLUMN + 1, "" if record.unit.symbol == "word" else record.unit.symbol, "unit")
     for column, (_, value) in enumerate(cells, FIRST_ARGUMENT):
         sheet.put(column, value, "typed word" if isinstance(value, str) else "typed")

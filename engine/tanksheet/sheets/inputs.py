@@ -6,21 +6,23 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from tanksheet.sheets import choices, entries
+from tanksheet.sheets import choices, entries, measures, notes
 from tanksheet.sheets.book import part
 from tanksheet.sheets.cells import Entry, Formula, Rule
+from tanksheet.sheets.number_row import NumberRow
 from tanksheet.sheets.rows import (
+    BASE,
+    EXACT,
     FACTOR,
     LABEL,
-    METRIC,
-    METRIC_UNIT,
     NOTE,
     NUMBER,
+    OFF,
+    OTHER,
+    READ,
     TEXT,
     TYPED,
     UNIT,
-    US,
-    US_UNIT,
     Function,
     Rows,
 )
@@ -28,50 +30,6 @@ from tanksheet.sheets.rules import number_rule
 from tanksheet.subset import helper
 from tanksheet.units import QUANTITIES, Quantity
 from tanksheet.xlsx.address import Address, Value
-
-
-@dataclass(frozen=True)
-class NumberRow:
-    """A number to type: what a template says of it."""
-
-    name: str
-    label: str
-    quantity: str | Quantity
-    default: float | None
-    unit: str
-    usual: tuple[float, float]
-    optional: bool
-    ion: str = ""
-
-    @property
-    def limits(self) -> Quantity:
-        return QUANTITIES[self.quantity] if isinstance(self.quantity, str) else self.quantity
-
-    @property
-    def may_be_blank(self) -> bool:
-        """Whether the base value may be blank; a blank line of a water report counts as 0."""
-        return self.optional and not self.ion
-
-    @property
-    def base(self) -> str:
-        return self.limits.unit.symbol
-
-    @property
-    def offered(self) -> tuple[str, ...]:
-        if self.base == "parts":
-            return entries.RATIO_FORMS
-        if self.ion:
-            return choices.ION_UNITS[self.ion]
-        return choices.OFFERED.get(self.base, ())
-
-    @property
-    def unit_key(self) -> str:
-        return f"{self.name}_unit" if self.offered else ""
-
-    @property
-    def key(self) -> str:
-        """The key of the value in the base unit."""
-        return f"{self.name}_in_{choices.suffix(self.base)}" if self.base else f"{self.name}_used"
 
 
 @dataclass(frozen=True)
@@ -112,32 +70,69 @@ class InputRows(Rows):
         optional: bool = False,
         beside: Beside | None = None,
         ion: str = "",
+        nutrient: str = "",
+        nutrients: tuple[str, ...] = (),
         doubt: Doubt | None = None,
+        us: tuple[float | None, str] | None = None,
     ) -> None:
         """A number to type. ``quantity`` is its glossary entry, or limits of its own; ``usual`` is
         in its base unit.
 
         ``beside`` is a value worked out from it, shown on the same row. With an ``ion`` it takes
         the units of water reports, and a blank counts as 0; ``<name>_typed`` is what was typed.
-        ``doubt`` adds to the note what is odd beside other entries.
+        With a ``nutrient``, in mg/L of the element, it takes mmol/L, meq/L and ppm of the oxide;
+        with ``nutrients`` too, ``nutrient`` is the choice that names one of them.
+        ``doubt`` adds to the note what is odd beside other entries. ``us`` is the default and its
+        unit in the US edition.
         """
-        row = NumberRow(name, label, quantity, default, unit, usual, optional, ion)
+        if us and self.book.edition == "us":
+            default, unit = us
+        row = NumberRow(
+            name, label, quantity, default, unit, usual, optional, ion, nutrient, nutrients
+        )
         self.sheet.put(LABEL, label, "label")
-        self.sheet.put(TYPED, default, "typed", choices.TYPED)
+        self.sheet.put(TYPED, default, _typed_style(optional), choices.TYPED)
         self._number_entry(row, (self.sheet.at(TYPED),), (default,))
         self._unit_cell(row)
         self._base_value(row)
         self._message(row, doubt)
         if beside:
-            self._beside(beside)
-        self.end_row()
+            self._beside(beside, OFF if ion else OTHER)
+        else:
+            self._means(row)
+        self.end_row(18)
 
-    def _beside(self, beside: Beside) -> None:
+    def _beside(self, beside: Beside, column: int) -> None:
         arguments = self.arguments(beside.function, beside.uses)
-        cell, name = self.sheet.at(US), beside.name
+        cell, name = self.sheet.at(column), beside.name
         formula = Formula(name, cell, beside.function, arguments, beside.unit, name, NUMBER)
-        self.formula(formula, "result", beside.pattern)
-        self.sheet.put(US_UNIT, beside.unit, "unit")
+        self.formula(formula, "worked out", beside.pattern)
+        if column == OTHER:  # else the head of the column tells it
+            self.sheet.put(OFF, beside.unit, "unit")
+
+    def _means(self, row: NumberRow) -> None:
+        """Beside a number with a choice of units: what it now means."""
+        if not row.offered or row.ion:
+            return
+        home = choices.shown_unit(row.base, self.book.edition)
+        other = choices.other_unit(row.base, self.book.edition)
+        if row.base == "parts":
+            function: Function = measures.ratio_meaning
+        elif row.quantity == "alkalinity_as_caco3":
+            function = measures.alkalinity_meaning
+        elif other:
+            function = measures.meaning(row.base, home, other)
+        else:
+            function = measures.meaning_at_home(row.base, "ppm" if row.base == "mg/L" else home)
+        name = f"{row.name}_means"
+        self.words(
+            name,
+            self.sheet.at(OTHER),
+            function,
+            (row.key, self.book.key_for(row.unit_key)),
+            "other system",
+            hidden=True,
+        )
 
     def readings(
         self,
@@ -155,21 +150,25 @@ class InputRows(Rows):
         """Rows for one reading taken again and again, blanks allowed; ``each`` works out a row.
 
         ``each`` takes a parameter ``seconds`` or whatever ``quantity`` is called, in the base
-        unit, and others from ``uses`` or by name.
+        unit, and others from ``uses`` or by name, and gives words for what is no number.
+        ``<name>_worked`` is the column of what it makes of them.
         """
         row = NumberRow(name, label, quantity, None, unit, usual, True)
         cells = tuple(self.sheet.at(TYPED, self.sheet.row + i) for i in range(len(defaults)))
         self._number_entry(row, cells, tuple(defaults))
         for i, default in enumerate(defaults):
             self.sheet.put(LABEL, f"{label} {i + 1}", "label")
-            self.sheet.put(TYPED, default, "typed", choices.TYPED)
+            self.sheet.put(TYPED, default, "typed maybe", choices.TYPED)
             if i == 0:
                 self._unit_cell(row)
                 self._factor(row)
             else:
                 self.sheet.put(UNIT, "as above", "unit")
             self._reading(row, i, each, result_unit, uses)
-            self.end_row()
+            self.end_row(18)
+        suffix = choices.suffix(result_unit)
+        keys = tuple(f"{name}_{i + 1}_in_{suffix}" for i in range(len(defaults)))
+        self.book.add_range(f"{name}_worked", keys, hidden=True)
 
     def _reading(
         self, row: NumberRow, i: int, each: Function, result_unit: str, uses: dict[str, str]
@@ -177,15 +176,22 @@ class InputRows(Rows):
         reading = part(row.name, i)
         keys = {str(row.quantity): reading, "factor": f"{row.name}_factor"} | uses
         key = f"{row.name}_{i + 1}_in_{choices.suffix(result_unit)}"
-        cell = self.sheet.at(METRIC)
-        formula = Formula(key, cell, each, self.arguments(each, keys), row.label, name=key)
-        self.formula(formula, "metric", choices.pattern(result_unit), hidden=True)
-        self.sheet.put(METRIC_UNIT, result_unit, "unit")
-        self.us_twin(key, result_unit, True, "metric")
-        function = entries.entry_message(f"type a number {_bounds(row.limits)}", (0, 1e300), True)
+        unit = self.number(
+            key,
+            each,
+            self.arguments(each, keys),
+            result_unit,
+            column=OTHER,
+            label=row.label,
+            style="other system",
+            known=None,
+            hidden=True,
+        )
+        self.sheet.put(OFF, unit, "unit")
+        function = notes.reading_message(f"type a number {_bounds(row.limits)}", i + 1)
         name = f"{row.name}_{i + 1}_note"
         cell = self.sheet.at(NOTE)
-        self.words(name, cell, function, (reading, key), "entry note", hidden=True)
+        self.words(name, cell, function, (reading, key), "words", hidden=True)
 
     def _number_entry(
         self, row: NumberRow, cells: tuple[Address, ...], defaults: tuple[Value, ...]
@@ -201,26 +207,35 @@ class InputRows(Rows):
             usual=row.usual,
             optional=row.optional,
             ion=row.ion,
+            nutrient=row.nutrient,
+            to_base=row.to_base,
         )
         self.book.add_entry(entry)
         self.sheet.rules.append(number_rule(entry, *self._unit_of(row, cells[0])))
 
-    def _unit_of(self, row: NumberRow, cell: Address) -> tuple[str, Address | None]:
-        """The form of a number's unit, and the cell that tells the unit or its factor."""
+    def _unit_of(self, row: NumberRow, cell: Address) -> tuple[str, Address | str | None]:
+        """The form of a number's unit, and what tells the unit or its factor."""
         if row.base in ("parts", "degC"):
             form = "ratio" if row.base == "parts" else "temperature"
             return form, self.sheet.at(UNIT, cell.row)
-        return ("factor", self.sheet.at(FACTOR, cell.row)) if row.offered else ("plain", None)
+        return ("factor", f"{row.name}_factor") if row.offered else ("plain", None)
 
     def _unit_cell(self, row: NumberRow) -> None:
         if not row.offered:
-            self.sheet.put(UNIT, row.base or "number", "unit")
+            self.sheet.put(UNIT, "" if row.base == "pH" else row.base, "unit")
             return
         if row.unit not in row.offered:
             raise ValueError(f"{row.name}: {row.unit!r} is not among {row.offered}")
-        self.sheet.put(UNIT, row.unit, "typed word")
+        style = "typed maybe word" if row.optional else "typed unit"
+        if row.ion:  # may run on over column D
+            style = "typed unit long"
+        self.sheet.put(UNIT, row.unit, style)
         cell = self.sheet.at(UNIT)
-        self._word_entry(Entry(row.unit_key, (cell,), (row.unit,), row.label, row.offered))
+        # An oxide fits one nutrient only, so random cases leave it out; tests of units have it.
+        usual = tuple(unit for unit in row.offered if not unit.startswith("ppm "))
+        offered = choices.first_at_home(row.offered, self.book.edition)
+        unit = Entry(row.unit_key, (cell,), (row.unit,), row.label, offered)
+        self._word_entry(replace(unit, usual_words=usual if row.nutrients else ()))
 
     def _word_entry(self, entry: Entry) -> None:
         self.book.add_entry(entry)
@@ -229,53 +244,58 @@ class InputRows(Rows):
 
     def _factor(self, row: NumberRow) -> str:
         key = f"{row.name}_factor"
-        cell, function = self.sheet.at(FACTOR), entries.factor_to(row.base)
-        if row.ion:
-            function = entries.ion_factor(row.ion, row.base)
-        formula = Formula(key, cell, function, (row.unit_key,), "", name=key, known=NUMBER)
-        self.formula(formula, "quiet", "0.######", hidden=True)
+        keys = tuple(self.book.key_for(each) for each in row.factor_keys)
+        self.back(FACTOR, key, row.factor, keys, label=row.label, pattern="0.######", known=NUMBER)
         return key
 
     def _base_value(self, row: NumberRow) -> None:
+        self._read(row)
         function, arguments = self._from_typed(row)
         known = None if row.may_be_blank else row.limits
-        cell = self.sheet.at(METRIC)
-        formula = Formula(row.key, cell, function, arguments, row.label, row.key, known)
-        pattern = choices.pattern(row.base)
-        self.formula(formula, "metric", "0.000" if row.ion else pattern, hidden=True)
+        pattern = "0.000" if row.ion else choices.pattern(row.base)
+        self.back(BASE, row.key, function, arguments, label=row.label, pattern=pattern, known=known)
         self.book.aliases[row.name] = row.key
-        self.book.aliases[f"{row.name}_typed"] = row.name
-        self.sheet.put(METRIC_UNIT, "" if row.base == "parts" else row.base, "unit")
-        if not row.ion:  # what a laboratory prints is in the same units everywhere
-            self.us_twin(row.key, row.base, row.may_be_blank, "metric")
+        self.book.aliases[f"{row.name}_typed"] = row.read
+
+    def _read(self, row: NumberRow) -> None:
+        """What is typed: a number held as text is read here."""
+        unit = row.unit_key
+        function: Function = entries.read_with_unit if unit else entries.read_number
+        arguments = (row.name, self.book.key_for(unit)) if unit else (row.name,)
+        self.back(READ, row.read, function, arguments, label=row.label, pattern="0.######")
 
     def _from_typed(self, row: NumberRow) -> tuple[Function, tuple[str, ...]]:
         if row.base == "parts":
-            return entries.ratio_in_parts(row.limits), (row.name, row.unit_key)
+            return entries.ratio_in_parts(row.limits), (row.read, row.unit_key)
         if row.base == "degC":
             function = entries.temperature(row.limits, row.optional)
-            return function, (row.name, row.unit_key)
+            return function, (row.read, row.unit_key)
         if row.ion and row.optional:
-            return entries.or_zero(row.limits), (row.name, self._factor(row))
+            return entries.or_zero(row.limits), (row.read, self._factor(row))
         if row.offered:
             factor = self._factor(row)
-            return entries.in_base(row.limits, row.optional), (row.name, factor)
-        return entries.plain_number(row.limits, row.optional), (row.name,)
+            return entries.in_base(row.limits, row.optional), (row.read, factor)
+        return entries.plain_number(row.limits, row.optional), (row.read,)
 
     def _message(self, row: NumberRow, doubt: Doubt | None) -> None:
         complaint = f"type a number {_bounds(row.limits)}"
         if row.offered:
             complaint += "; check the unit"
-        function = entries.entry_message(complaint, row.usual, row.optional)
-        arguments: tuple[str, ...] = (row.name, row.key) if row.optional else (row.key,)
+        function = notes.entry_message(complaint, row.usual, row.optional)
+        arguments: tuple[str, ...] = (row.read, row.key) if row.optional else (row.key,)
+        if row.base == "parts":
+            complaint = f"type 100 for 1:100, {_bounds(row.limits)}; check the unit"
+            function, arguments = notes.ratio_message(complaint, row.usual), (row.read, row.key)
         factor = f"{row.name}_factor"
         if row.optional and factor in self.book.formulas:
-            function, arguments = entries.with_factor(function), (*arguments, factor)
+            function, arguments = notes.with_factor(function), (*arguments, factor)
         if doubt:
             function = doubt.function(helper(function))
             arguments += tuple(self.book.key_for(name) for name in doubt.uses)
+        function = notes.unless_text(function, len(arguments))
+        arguments = (row.name, row.read, *arguments)
         cell = self.sheet.at(NOTE)
-        self.words(f"{row.name}_note", cell, function, arguments, "entry note", hidden=True)
+        self.words(f"{row.name}_note", cell, function, arguments, "words", hidden=True)
 
     def choice(self, name: str, label: str, words: tuple[str, ...], default: str) -> None:
         """A word to choose from a list."""
@@ -283,19 +303,36 @@ class InputRows(Rows):
         self.sheet.put(TYPED, default, "typed word", across=2)
         self._word_entry(Entry(name, (self.sheet.at(TYPED),), (default,), label, words))
         key = f"{name}_checked"
-        cell = self.sheet.at(METRIC)
         known = replace(TEXT, words=words)
-        formula = Formula(key, cell, entries.listed(words), (name,), label, key, known)
-        self.formula(formula, "metric word" if len(default) < 12 else "long word", hidden=True)
+        self.back(BASE, key, entries.listed(words), (name,), label=label, known=known)
         self.book.aliases[name] = key
-        function = entries.choice_message(words)
+        function = notes.choice_message(words)
         cell = self.sheet.at(NOTE)
-        self.words(f"{name}_note", cell, function, (name,), "entry note", hidden=True)
-        self.end_row()
+        self.words(f"{name}_note", cell, function, (name,), "words", hidden=True)
+        self.end_row(18)
+
+    def ratio_reading(self, ratio: str, label: str = "What 1:N means") -> None:
+        """A choice below the input of a ratio: 1 part in N, or 1 part to N of water.
+
+        From here on the name of the ratio stands for the exact dilution factor, ``<ratio>_set``
+        for the setting in parts. The choice is called ``<ratio>_reading``.
+        """
+        row, setting, limits = self.sheet.row, self.book.key_for(ratio), QUANTITIES["ratio"]
+        self.choice(f"{ratio}_reading", label, entries.READINGS, entries.READINGS[0])
+        key, function = f"{ratio}_dilution", entries.dilution_of(limits)
+        arguments = (setting, self.book.key_for(f"{ratio}_reading"))
+        after, self.sheet.row = self.sheet.row, row
+        self.back(EXACT, key, function, arguments, label=label, pattern="0.0##", known=limits)
+        self.sheet.row = after
+        self.book.aliases |= {ratio: key, f"{ratio}_set": setting}
 
     def unit_choice(self, name: str, label: str, base: str, default: str) -> None:
         """A unit to choose for results, among those offered for a base unit."""
         self.choice(name, label, choices.OFFERED[base], default)
+
+
+def _typed_style(optional: bool) -> str:
+    return "typed maybe" if optional else "typed"
 
 
 def _bounds(limits: Quantity) -> str:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Entry
-from tanksheet.sheets.run import Target, default_names, offered_units
+from tanksheet.sheets.run import default_names
+from tanksheet.sheets.target import Target
 from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.values import computed_cells, stored_values
 
@@ -66,6 +67,10 @@ def _input(entry: Entry, entries: dict[str, Entry], now: dict[str, Value]) -> Na
     units = entries[entry.unit_key].words if entry.unit_key else ()
     unit = str(now[entry.unit_key] or units[0]) if entry.unit_key else ""
     allowed = entry.limits.allowed if entry.limits else "one of " + ", ".join(entry.words)
+    if entry.also:
+        allowed += f", or one of {entry.also}"
+    if entry.is_text:
+        allowed = "any words"
     blank = ", or blank" if entry.optional else ""
     return Named(entry.key, entry.label, unit, units, allowed + blank, len(entry.cells))
 
@@ -90,7 +95,7 @@ def _own(target: Target, computed: bool) -> dict[str, Named]:
         is_unit = name.endswith("_unit") and name.removesuffix("_unit") in firsts
         if is_unit or (firsts[name] in formulas) is not computed:
             continue
-        units = offered_units(target, unit_name) if unit_name in firsts else ()
+        units = target.offered(unit_name) if unit_name in firsts else ()
         unit = units[0] if units else ""
         found[name] = Named(name, unit=unit, units=units, cells=len(target.names[name]))
     return found

@@ -2,27 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from tanksheet import definition
-from tanksheet.sheets import choices
 from tanksheet.sheets.book import Book, part
-from tanksheet.sheets.cells import Entry, Formula, Mark, Picture, Sheet
+from tanksheet.sheets.cells import Entry, Formula, Mark, Picture, Sheet, begins_with
 from tanksheet.sheets.inputs import InputRows
+from tanksheet.sheets.measures import unless_pass, weigh_head
 from tanksheet.sheets.rows import (
+    FACTOR,
     LABEL,
-    METRIC,
-    METRIC_UNIT,
     NOTE,
     NUMBER,
+    OTHER,
+    SAID,
     TEXT,
     TYPED,
+    UNIT,
     WIDTHS,
     Function,
 )
 from tanksheet.sheets.rules import number_rule
+from tanksheet.sheets.style import LEAF
 from tanksheet.units import QUANTITIES
+from tanksheet.xlsx.address import Address
+
+# Title, verdict, labels and figures of the tiles, a rule: 120 points, 160 pixels, as much as a
+# window on a phone held sideways can spare.
+ANSWER_HEIGHTS = (24, 46, 15, 29, 6)
+ANSWER_ROWS = len(ANSWER_HEIGHTS)
 
 
 def add_page(
@@ -38,8 +48,68 @@ def add_page(
     return Page(book, sheet)
 
 
+@dataclass(frozen=True)
+class Tile:
+    """A figure of the answer block: its label in row 3, its words in row 4, in one column."""
+
+    column: int
+    label: str
+    function: Function
+    uses: Mapping[str, str] = field(default_factory=dict)
+
+
 class Page(InputRows):
     """Everything that a template may put on a sheet."""
+
+    def opening(self, title: str) -> None:
+        """The rows of the answer block, which stay at the top; ``answer`` fills them."""
+        self.sheet.put(LABEL, title, "title", across=NOTE)
+        self.sheet.row = ANSWER_ROWS + 1
+        self.sheet.frozen = ANSWER_ROWS
+        self.sheet.tab = LEAF
+        for row, tall in enumerate(ANSWER_HEIGHTS, 1):
+            self.sheet.heights[row] = tall
+
+    def keep_rows(self, rows: int) -> int:
+        """Leaves rows for what is worked out further down; gives the first of them."""
+        first = self.sheet.row
+        self.sheet.row += rows
+        return first
+
+    def weigh_section(self, title: str, *heads: str) -> None:
+        """The head of the table of weights, which says "do not mix" where the verdict stops."""
+        self.section(title, *heads)
+        cell = self.sheet.at(TYPED, self.sheet.row - 1)
+        self.sheet.specs = [spec for spec in self.sheet.specs if spec.cell != cell]
+        after, self.sheet.row = self.sheet.row, cell.row
+        self.words("weigh_head", cell, weigh_head, ("overall",), "column head right", hidden=True)
+        self.sheet.row = after
+
+    def soft_if_stopped(self, cells: Sequence[Address]) -> None:
+        self.sheet.marks.append(Mark(tuple(cells), begins_with("$A$2", "stop"), "soft"))
+
+    def answer(
+        self, headline: Function, advice: Function, tiles: Sequence[Tile], **uses: str
+    ) -> None:
+        """Fills the answer block: the verdict, what to do, and up to six figures."""
+        below, self.sheet.row = self.sheet.row, 2
+        for name, column, function, style in (
+            ("headline", LABEL, headline, "verdict"),
+            ("advice", OTHER, advice, "advice"),
+        ):
+            cell = self.sheet.at(column)
+            self.words(name, cell, function, self.arguments(function, uses), style, 3, True)
+        for tile in tiles:
+            self.sheet.row = 3
+            self.sheet.put(tile.column, tile.label, "tile label")
+            self.sheet.row = 4
+            name, cell = f"tile_{tile.column}", self.sheet.at(tile.column)
+            arguments = self.arguments(tile.function, tile.uses)
+            self.words(name, cell, tile.function, arguments, "tile", hidden=True)
+        self.sheet.row = ANSWER_ROWS
+        for column in range(LABEL, NOTE + 1):
+            self.sheet.put(column, "", "rule")
+        self.sheet.row = below
 
     def result(
         self,
@@ -57,25 +127,45 @@ class Page(InputRows):
         """A computed row. ``uses`` says which quantity stands for a parameter of another name."""
         record = definition.of(function)
         base = unit or (record.unit.symbol if record else "")
-        known = TEXT if words else None if may_be_words else NUMBER
-        self.sheet.put(LABEL, label, "result label")
-        cell, arguments = self.sheet.at(METRIC), self.arguments(function, uses)
-        formula = Formula(name, cell, function, arguments, label, name, known)
-        style = "result word" if words else "result"
-        self.formula(formula, style, pattern or choices.pattern(base))
-        if not words:
-            self.sheet.put(METRIC_UNIT, "" if base in ("parts", "money") else base, "unit")
-            self.us_twin(name, base, may_be_words, "result")
-        if note:
-            self.sheet.put(NOTE, note, "note")
-        self.end_row()
-
-    def verdict(self, name: str, label: str, function: Function, **uses: str) -> None:
-        """A verdict in words, beginning with pass, caution, stop or "not"."""
         self.sheet.put(LABEL, label, "label")
         arguments = self.arguments(function, uses)
-        self.words(name, self.sheet.at(TYPED), function, arguments, "verdict", across=NOTE - 1)
-        self.end_row(17)
+        if words:
+            formula = Formula(name, self.sheet.at(TYPED), function, arguments, label, name, TEXT)
+            self.formula(formula, "worked word")
+        else:
+            known = None if may_be_words else NUMBER
+            shown = self.number(
+                name, function, arguments, base, label=label, pattern=pattern, known=known
+            )
+            self.sheet.put(UNIT, "" if base in ("parts", "money") else shown, "unit")
+            self.in_other_system(name, base)
+        if note:
+            self.sheet.put(NOTE, note, "words")
+        self.end_row(18)
+
+    def verdict(self, name: str, label: str, function: Function, **uses: str) -> None:
+        """A verdict in words, beginning with pass, caution, stop or "not"; on the page it says
+        something only where it is no pass."""
+        self.back(
+            SAID,
+            name,
+            function,
+            self.arguments(function, uses),
+            label=label,
+            known=TEXT,
+            open_name=True,
+        )
+        self.sheet.put(LABEL, label, "label")
+        cell = self.sheet.at(TYPED)
+        self.words(f"{name}_said", cell, unless_pass, (name,), "said", NOTE - 1, hidden=True)
+        self.end_row(26)
+
+    def working_value(self, name: str, function: Function, **uses: str) -> None:
+        """A value of the working, behind the row above; its name is hidden."""
+        arguments = self.arguments(function, uses)
+        after, self.sheet.row = self.sheet.row, self.sheet.row - 1
+        self.back(FACTOR, name, function, arguments, pattern="0.######")
+        self.sheet.row = after
 
     def line(
         self, name: str, function: Function, style: str = "card", tall: float = 22, **uses: str
@@ -90,8 +180,8 @@ class Page(InputRows):
 
     def axes(
         self,
-        rows: tuple[str, str, Sequence[float]],
-        columns: tuple[str, str, Sequence[float]],
+        rows: tuple[str, str, Sequence[float | None]],
+        columns: tuple[str, str, Sequence[float | None]],
         title: str,
         patterns: tuple[str, str],
     ) -> None:
@@ -105,17 +195,18 @@ class Page(InputRows):
         self._axis(name, quantity, cells, values)
         self.sheet.put(LABEL, title, "grid corner")
         for cell, value in zip(cells, values, strict=True):
-            self.sheet.put(cell.column, value, "grid typed", patterns[1])
+            self.sheet.put(cell.column, value, "typed heading", patterns[1])
         name, quantity, values = rows
         cells = tuple(self.sheet.at(LABEL, self.sheet.row + 1 + i) for i in range(len(values)))
         self._axis(name, quantity, cells, values)
         self._patterns = patterns
 
     def _axis(
-        self, name: str, quantity: str, cells: tuple[Any, ...], values: Sequence[float]
+        self, name: str, quantity: str, cells: tuple[Any, ...], values: Sequence[float | None]
     ) -> None:
         limits = QUANTITIES[quantity]
-        usual = (min(values), max(values))
+        given = [value for value in values if value is not None]
+        usual = (min(given), max(given))
         entry = Entry(name, cells, tuple(values), limits.meaning, limits=limits, usual=usual)
         self.book.add_entry(entry)
         self.sheet.rules.append(number_rule(entry))
@@ -152,7 +243,8 @@ class Page(InputRows):
                 self.formula(Formula(key, cell, function, arguments, name), "grid", pattern)
                 keys.append(key)
             if words is not None:
-                self._row_words(words, name, i, {"row": part(rows, i)} | uses)
+                column = TYPED + len(along.cells)
+                self._row_words(words, column, i, {"row": part(rows, i)} | uses)
             self.end_row(16)
         self.book.add_range(name, tuple(keys), self.sheet.working)
         if not first:
@@ -170,18 +262,18 @@ class Page(InputRows):
     def _row_heading(self, rows: str, i: int, first: bool, name: str) -> None:
         if first:
             value = self.book.entries[rows].default[i]
-            self.sheet.put(LABEL, value, "grid typed left", self._patterns[0])
+            self.sheet.put(LABEL, value, "typed heading", self._patterns[0])
             return
         key = part(f"{name}_rows", i)
         formula = Formula(key, self.sheet.at(LABEL), same, (part(rows, i),), "")
         self.formula(formula, "grid head left", self._patterns[0])
 
     def _row_words(
-        self, words: tuple[str, Function], name: str, i: int, own: dict[str, str]
+        self, words: tuple[str, Function], column: int, i: int, own: dict[str, str]
     ) -> None:
         key, function = words
         own = {k: v for k, v in own.items() if k in function.__code__.co_varnames}
-        cell = self.sheet.at(NOTE)
+        cell = self.sheet.at(column)
         self.words(f"{key}_{i + 1}", cell, function, self.arguments(function, own), "grid words")
 
     def mark_over(self, name: str, judged: str, limit: str, pattern: str) -> None:
@@ -193,7 +285,14 @@ class Page(InputRows):
     def chart(self, grid: str, rows: str, columns: str, title: str, across: str, up: str) -> None:
         cells = self.book.named_cells()
         picture = Picture(
-            self.sheet.at(LABEL), title, across, up, cells[columns], cells[rows], cells[grid]
+            self.sheet.at(LABEL),
+            title,
+            across,
+            up,
+            cells[columns],
+            cells[rows],
+            cells[grid],
+            by_powers=True,
         )
         self.sheet.pictures.append(picture)
         self.sheet.row += picture.rows_tall

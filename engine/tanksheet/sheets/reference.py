@@ -1,4 +1,4 @@
-"""The two sheets that every workbook carries at its end: Sources, and Tables with its data."""
+"""The sheets that every workbook carries at its end: Help, Sources, and Tables with its data."""
 
 from __future__ import annotations
 
@@ -10,12 +10,43 @@ from tanksheet import definition, tables
 from tanksheet.definition import Calculation
 from tanksheet.formula.text import column_name
 from tanksheet.sheets import advice
-from tanksheet.sheets.book import Book
+from tanksheet.sheets.book import AddedRow, Book
 from tanksheet.sheets.cells import Sheet
 from tanksheet.xlsx.address import Address
 
-SOURCES, TABLES = "Sources", "Tables"
-ID_NAME = "workbook_id"
+HELP, SOURCES, TABLES = "Help", "Sources", "Tables"
+ID_NAME, EDITION_NAME = "workbook_id", "workbook_edition"
+
+
+SIGNS = (
+    "What is straw-coloured with a line below is for you to type; a line alone may stay blank.",
+    "What is right says nothing. stop: do not use it. caution: look again. not checked: a figure "
+    "is missing, so nobody knows.",
+)
+
+
+def help_sheet(book: Book) -> Sheet:
+    """What the workbook is for, and how it is used, in five steps."""
+    sheet = Sheet(HELP, (5, 88))
+    sheet.put(1, f"{book.title}: how it is used", "title", across=2)
+    sheet.heights[sheet.row] = 28
+    sheet.row += 1
+    sheet.put(1, book.purpose, "lead", across=2)
+    sheet.heights[sheet.row] = 30
+    for number, text in enumerate(book.steps, 1):
+        sheet.row += 1
+        sheet.put(1, number, "step number")
+        _told(sheet, text, "step")
+    sheet.row += 1
+    for text in SIGNS:
+        sheet.row += 1
+        _told(sheet, text, "note")
+    return sheet
+
+
+def _told(sheet: Sheet, text: str, style: str) -> None:
+    sheet.put(2, text, style)
+    sheet.heights[sheet.row] = 16.0 * (1 + len(text) // 84) + 6
 
 
 def sources_sheet(book: Book) -> Sheet:
@@ -26,6 +57,7 @@ def sources_sheet(book: Book) -> Sheet:
     sheet.row += 1
     sheet.put(1, "Workbook", "label")
     sheet.put(2, book.name, "label")
+    sheet.put(3, book.edition, "label")
     sheet.row += 2
     for column, text in enumerate(("Function", "What it does", "Source"), 1):
         sheet.put(column, text, "table head")
@@ -48,6 +80,10 @@ def id_cell() -> Address:
     return Address(SOURCES, 2, 2)
 
 
+def edition_cell() -> Address:
+    return Address(SOURCES, 2, 3)
+
+
 def _row(sheet: Sheet, *texts: str) -> None:
     for column, text in enumerate(texts, 1):
         sheet.put(column, text, "table")
@@ -56,27 +92,52 @@ def _row(sheet: Sheet, *texts: str) -> None:
     sheet.row += 1
 
 
-def tables_sheet() -> tuple[Sheet, dict[str, tuple[Address, ...]]]:
-    """The data tables, side by side, with the defined name of each column."""
+def tables_sheet(book: Book | None = None) -> tuple[Sheet, dict[str, tuple[Address, ...]]]:
+    """The data tables, side by side, with the defined name of each column.
+
+    Rows that the book adds to a table stand below its own, and its names cover them too, so that
+    every look-up and every list of choices does.
+    """
     sheet = Sheet(TABLES, (), landscape=True, printed=False)
     names: dict[str, tuple[Address, ...]] = {}
     widths: list[float] = []
     for table in tables.KEYS:
         rows = tables.rows(table)
+        added = [row for row in book.added if row.table == table] if book else []
         for column in rows[0]:
             position = len(widths) + 1
             widths.append(max(10.0, 1.1 * max(len(str(row[column])) for row in rows)))
             sheet.row = 1
             sheet.put(position, column, "table head")
-            for i, row in enumerate(rows):
+            contents = [*(row[column] for row in rows), *(_added(book, e, column) for e in added)]
+            for i, content in enumerate(contents):
                 sheet.row = 2 + i
-                sheet.put(position, row[column], "table")
+                sheet.put(position, content, "table")
             names[column_name(table, column)] = tuple(
-                sheet.at(position, 2 + i) for i in range(len(rows))
+                sheet.at(position, 2 + i) for i in range(len(contents))
             )
         widths.append(3)
     sheet.widths = tuple(min(width, 60) for width in widths)
     return sheet, names
+
+
+def _added(book: Book | None, row: AddedRow, column: str) -> Any:
+    """What stands in a column of an added row: a formula, or what is fixed."""
+    if book is not None and column in row.computed:
+        return book.formulas[row.computed[column]]
+    return row.fixed[column]
+
+
+def added_cell(table: str, column: str, place: int) -> Address:
+    """Where the cell of an added row stands, counted from 0: ``tables_sheet`` puts it there."""
+    position = 1
+    for each in tables.KEYS:
+        columns = list(tables.rows(each)[0])
+        if each == table:
+            row = 2 + len(tables.rows(table)) + place
+            return Address(TABLES, row, position + columns.index(column))
+        position += len(columns) + 1
+    raise KeyError(table)
 
 
 def used_calculations(book: Book) -> list[Calculation]:

@@ -12,13 +12,15 @@ HOW_TO_COUNT = {
     "temperature": ", or as warm on the scale beside it",
     "ratio": " (100 for 1:100), or choose % and type a percent",
 }
+LONGEST_TEXT = 40
 LONGEST_FORMULA, LONGEST_MESSAGE = 255, 255  # characters, Excel's limits
 
 
-def number_rule(entry: Entry, form: str = "plain", beside: Address | None = None) -> Rule:
+def number_rule(entry: Entry, form: str = "plain", beside: Address | str | None = None) -> Rule:
     """The rule for all cells of an entry.
 
-    ``form`` is as in ``entries.fits``; ``beside`` is the cell of the unit, or of its factor.
+    ``form`` is as in ``entries.fits``; ``beside`` is the cell of the unit, or the name of its
+    factor, which stands on another sheet.
     Raises: ValueError when formula or message would be longer than Excel takes.
     """
     if entry.limits is None:
@@ -37,5 +39,14 @@ def number_rule(entry: Entry, form: str = "plain", beside: Address | None = None
     return Rule(entry.cells, message, "A number", (), formula, blank=ignore_blank)
 
 
-def _fixed(cell: Address) -> str:
+def text_rule(entry: Entry) -> Rule:
+    """The rule for all cells of an entry that takes any text: it may be no longer than is shown."""
+    formula = f"LEN({entry.cells[0].cell})<={LONGEST_TEXT}"
+    message = f"{entry.label}: type words, {LONGEST_TEXT} letters at most, or leave it blank."
+    return Rule(entry.cells, message, "Words", (), formula)
+
+
+def _fixed(cell: Address | str) -> str:
+    if isinstance(cell, str):
+        return cell
     return f"${column_letters(cell.column)}${cell.row}"

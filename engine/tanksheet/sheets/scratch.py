@@ -14,7 +14,7 @@ from tanksheet.xlsx.address import Address
 
 SHEET = "Sheet1"
 RESULT = Address(SHEET, 1, 1)
-FIRST_RUN = 300
+FIRST_RUN = 3000  # below the steps of the longest calculation
 
 
 def run_cells(index: int, length: int) -> tuple[Address, ...]:

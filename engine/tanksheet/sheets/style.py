@@ -1,74 +1,147 @@
-"""How cells look. One place for colours, so that a change is one line."""
+"""How cells look: the named styles of every workbook, in one place.
+
+Nothing is told by colour alone: a verdict begins with its word, and its look differs in lightness
+or outline. Contrast of words is at least 4.5, of the rule under a thing to type at least 3.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-INK, SOFT, PAPER = "FF22302B", "FF6B7772", "FFFFFFFF"
-LEAF, MIST, STRAW, LINE = "FF24604A", "FFE8F1EC", "FFFFF4D6", "FFB9C6BF"
-RUST, AMBER, MOSS = "FFB3261E", "FF8A5A00", "FF1E6B3A"
-ROSE, HONEY, MINT = "FFFBE3E0", "FFFFEFC9", "FFDDF2E3"
+PAPER = "FFFFFF"
+INK, SOFT, LEAF = "17252B", "4A585E", "1F5A45"
+STRAW, PEN, RULE, HAIR = "FFF6DA", "8F7F4A", "7C898E", "D9DFE1"
+STOP, AMBER = "8C1D18", "F2B01E"
 FONT = "Arial"
+THIN, THICK, DASHED, WIDE = "thin", "medium", "dashed", "thick"
 
 
 @dataclass(frozen=True)
 class Look:
-    """A cell's font, fill, border and placing."""
+    """A cell's font, fill, borders and placing. A border is (kind, colour), or () for none."""
 
-    size: float = 10
+    size: float = 11
     bold: bool = False
-    italic: bool = False
     ink: str = INK
     fill: str = ""
-    boxed: bool = False
     align: str = "left"
+    vertical: str = "center"
     wrap: bool = False
+    shrink: bool = False
     unlocked: bool = False
     indent: int = 0
+    left: tuple[str, str] | tuple[()] = ()
+    right: tuple[str, str] | tuple[()] = ()
+    top: tuple[str, str] | tuple[()] = ()
+    bottom: tuple[str, str] | tuple[()] = ()
 
 
+def boxed(look: Look, kind: str = THIN, colour: str = RULE) -> Look:
+    """The look with a line on every side."""
+    side = (kind, colour)
+    return replace(look, left=side, right=side, top=side, bottom=side)
+
+
+_TYPED = Look(
+    12,
+    fill=STRAW,
+    align="right",
+    unlocked=True,
+    left=(WIDE, PAPER),  # parts it from the input at its left
+    bottom=(THIN, PEN),
+)
+_HEAD = Look(10, ink=SOFT, bottom=(THIN, RULE))
+# Name -> look; in the file the name begins with a capital letter.
 LOOKS: dict[str, Look] = {
     "title": Look(18, True, ink=LEAF),
+    "verdict": Look(12, True, wrap=True, indent=1),
+    "advice": Look(10, wrap=True),
+    "tile label": Look(10, ink=SOFT, vertical="bottom", shrink=True),
+    "tile": Look(20, True, shrink=True),
+    "rule": Look(bottom=(THICK, LEAF)),
     "lead": Look(10, ink=SOFT, wrap=True),
-    "section": Look(11, True, ink=PAPER, fill=LEAF),
-    "section column": Look(9, ink=PAPER, fill=LEAF, align="right"),
-    "section note": Look(9, ink=PAPER, fill=LEAF, indent=1),
-    "label": Look(),
-    "typed": Look(bold=True, fill=STRAW, boxed=True, align="right", unlocked=True),
-    "typed word": Look(fill=STRAW, boxed=True, align="center", unlocked=True),
-    "typed name": Look(fill=STRAW, boxed=True, unlocked=True),
-    "row name": Look(),
-    "unit": Look(9, ink=SOFT, indent=1),
-    "metric": Look(ink=SOFT, align="right"),
-    "metric word": Look(ink=SOFT, align="right"),
-    "long word": Look(9, ink=SOFT),
-    "quiet": Look(8, ink=LINE, align="right"),
-    "entry note": Look(9, ink=SOFT, indent=1),
-    "note": Look(9, ink=SOFT, wrap=True),
-    "result label": Look(bold=True),
-    "result": Look(11, True, fill=MIST, boxed=True, align="right"),
-    "result word": Look(10, True, fill=MIST, boxed=True, align="right"),
-    "verdict": Look(10, True, indent=1),
+    "section": Look(13, True, ink=LEAF, vertical="bottom", bottom=(THIN, RULE)),
+    "column head": replace(_HEAD, vertical="bottom", indent=1),
+    "column head right": replace(_HEAD, vertical="bottom", align="right"),
+    "label": Look(shrink=True),
+    "label wrapped": Look(wrap=True),
+    "typed": _TYPED,
+    "typed unit": replace(_TYPED, size=11, align="left", indent=1, shrink=True, left=()),
+    "typed unit long": replace(_TYPED, size=11, align="left", fill="", indent=1, left=()),
+    "typed word": replace(_TYPED, size=11, align="left", indent=1, shrink=True),
+    "typed middle": replace(_TYPED, size=11, align="center"),
+    "typed maybe": replace(_TYPED, fill=""),
+    "typed maybe word": replace(
+        _TYPED, size=11, align="left", fill="", indent=1, shrink=True, left=()
+    ),
+    "typed heading": replace(_TYPED, bold=True),
+    "worked out": Look(12, True, align="right", shrink=True),
+    "worked word": Look(11, True, shrink=True),
+    "weight": Look(14, True, align="right", shrink=True),
+    "unit": Look(ink=SOFT, shrink=True, indent=1),
+    "other system": Look(10, ink=SOFT, align="right", shrink=True),
+    "words": Look(10, ink=SOFT, indent=1, shrink=True),
+    "wrapped words": Look(10, ink=SOFT, wrap=True),
+    "said": Look(10, True, wrap=True, indent=1),
+    "said right": Look(10, True, align="right"),
+    "step number": Look(14, True, ink=LEAF, vertical="top"),
+    "step": Look(11, wrap=True, vertical="top"),
+    "note": Look(10, ink=SOFT, wrap=True),
+    "safety title": Look(13, True, ink=STOP, vertical="bottom", bottom=(THIN, STOP)),
+    "safety": Look(10, wrap=True),
     "card": Look(12, wrap=True),
-    "verdict line": Look(10, True, wrap=True),
-    "card head": Look(12, True, ink=LEAF, wrap=True),
-    "card title": Look(16, True, ink=LEAF),
-    "safety title": Look(11, True, ink=PAPER, fill=RUST),
-    "safety": Look(9, fill=ROSE, wrap=True),
-    "grid corner": Look(10, True, fill=MIST, boxed=True),
-    "grid head": Look(10, True, fill=MIST, boxed=True, align="right"),
-    "grid head left": Look(10, True, fill=MIST, boxed=True, align="right"),
-    "grid typed": Look(10, True, fill=STRAW, boxed=True, align="right", unlocked=True),
-    "grid typed left": Look(10, True, fill=STRAW, boxed=True, align="right", unlocked=True),
-    "grid": Look(10, boxed=True, align="right"),
-    "grid words": Look(9, ink=SOFT, indent=1),
-    "table head": Look(10, True, ink=PAPER, fill=LEAF),
-    "table": Look(9, wrap=True),
+    "card head": Look(14, True, ink=LEAF, wrap=True),
+    "card title": Look(18, True, ink=LEAF),
+    "stop": Look(11, True, ink=PAPER, fill=STOP, wrap=True, indent=1),
+    "caution": Look(11, True, fill=AMBER, wrap=True, indent=1),
+    "not checked": boxed(Look(11, True, wrap=True, indent=1), DASHED, INK),
+    "pass": Look(11, True, ink=LEAF, wrap=True, indent=1),
+    "grid corner": replace(_HEAD, vertical="bottom", wrap=True),
+    "grid head": replace(_HEAD, size=11, bold=True, ink=INK, align="right"),
+    "grid head left": Look(11, True, align="right"),
+    "grid": Look(11, align="right", bottom=(THIN, HAIR)),
+    "pair": boxed(Look(9, align="center", wrap=True), THIN, HAIR),
+    "grid words": Look(10, ink=SOFT, indent=1),
+    # sheets of the working and the tables
+    "quiet": Look(9, ink=SOFT, align="right"),
+    "row name": Look(10, shrink=True),
+    "table head": Look(10, True, ink=LEAF, wrap=True, bottom=(THIN, RULE)),
+    "table": Look(10, wrap=True),
 }
-# Conditional looks: name -> (ink, fill).
-MARKS: dict[str, tuple[str, str]] = {
-    "pass": (MOSS, MINT),
-    "caution": (AMBER, HONEY),
-    "stop": (RUST, ROSE),
-    "wrong": (RUST, ROSE),
+
+
+@dataclass(frozen=True)
+class Marking:
+    """What a conditional look changes: ink, fill, and a line around."""
+
+    ink: str
+    fill: str = ""
+    outline: str = ""
+
+
+MARKS: dict[str, Marking] = {
+    "pass": Marking(LEAF),
+    "caution": Marking(INK, AMBER),
+    "not checked": Marking(INK, "", DASHED),
+    "stop": Marking(PAPER, STOP),
+    "soft": Marking(SOFT),
+    "wrong": Marking(PAPER, STOP),
 }
+# Words that a verdict begins with, and their look.
+VERDICTS = {
+    "pass": "pass",
+    "caution": "caution",
+    "stop": "stop",
+    "not checked": "not checked",
+    "not given": "not checked",
+}
+
+
+def opaque(colour: str) -> str:
+    """A colour as the file writes it, with nothing shining through."""
+    return f"FF{colour}"
+
+
+def style_name(key: str) -> str:
+    """What a look is called in the file."""
+    return key[0].upper() + key[1:]

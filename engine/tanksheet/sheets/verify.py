@@ -8,13 +8,14 @@ import time
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
-from tanksheet.errors import OutOfTime, WorkbookProblem
+from tanksheet.errors import OutOfTime
 from tanksheet.recalc import Case, Engine, EngineRun, engine, run_cases
 from tanksheet.recalc.compare import AGREES, NOT_RUN
 from tanksheet.sheets import phrases
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cases import Drawn, edge_settings, random_settings
 from tanksheet.sheets.evaluate import cell_values, entry_cells
+from tanksheet.sheets.integrity import named_places
 from tanksheet.sheets.known_faults import excuse_for
 from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import Package
@@ -99,7 +100,7 @@ def _is_beyond(able: Engine, book: Book, settings: Drawn) -> bool:
     """Whether a bad entry is a number to this engine, though to no other: a fact of its adapter."""
     for key, value in settings.items():
         first = value[0] if isinstance(value, list) else value
-        if book.entries[key].words:
+        if book.entries[key].limits is None:
             continue
         if first is True and able.takes_truth_for_numbers:
             return True
@@ -124,26 +125,11 @@ def _placed(
 
 
 def moved_cells(path: Path, book: Book) -> dict[Address, Address]:
-    """Where each named cell of the book stands in the file, which a user may have rearranged.
+    """Where each named cell of the book stands in the file.
 
     Raises: WorkbookProblem naming the first name that is missing or has another size.
     """
-    package = Package(path)
-    found = package.names | package.hidden_names
-    moved: dict[Address, Address] = {}
-    for name, cells in book.named_cells().items():
-        if name not in found:
-            raise WorkbookProblem(
-                f"{path.name}: the name {name!r} is missing; define it for the cell that holds it "
-                f"(it was {cells[0].a1}), or start from a fresh workbook (tanksheet make)"
-            )
-        if len(found[name]) != len(cells):
-            raise WorkbookProblem(
-                f"{path.name}: the name {name!r} covers {len(found[name])} cells; "
-                f"it must cover {len(cells)}"
-            )
-        moved.update(zip(cells, found[name], strict=True))
-    return moved
+    return named_places(Package(path), book)
 
 
 def closing_line(runs: Sequence[EngineRun]) -> str:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from tanksheet.errors import SheetError
+from tanksheet.errors import CarriedFault, Fault, SheetError
 from tanksheet.formula.arrays import run_tree
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Formula, Sheet
@@ -45,7 +45,11 @@ def _step_values(made: Compiled, known: Mapping[str, Any]) -> dict[Address, Valu
     values: dict[Address, Value] = {}
     names = dict(known)
     for step in made.steps:
-        names[step.name] = run_tree(step.node, names)
-        number = float(names[step.name])
-        values[step.cell] = number if math.isfinite(number) else SheetError.NUM
+        try:
+            names[step.name] = run_tree(step.node, names)
+            number = float(names[step.name])
+            values[step.cell] = number if math.isfinite(number) else SheetError.NUM
+        except Fault as fault:  # what it is worked out from is an error: so is it
+            names[step.name] = CarriedFault(fault)
+            values[step.cell] = fault.code
     return values

@@ -11,22 +11,38 @@ from typing import Any
 from openpyxl import Workbook
 from openpyxl.chart import LineChart, Reference
 from openpyxl.formatting.rule import Rule as FormatRule
-from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
+from openpyxl.styles import (
+    Alignment,
+    Border,
+    Font,
+    NamedStyle,
+    PatternFill,
+    Protection,
+    Side,
+)
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
-from tanksheet.definition import catalogue
-from tanksheet.formula import lambda_comment, lambda_text
+from tanksheet.formula import lambda_comment, lambda_text, named_calculations
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Formula, Mark, Picture, Rule, Sheet, Spec, begins_with
 from tanksheet.sheets.compiled import compiled
 from tanksheet.sheets.evaluate import Settings
-from tanksheet.sheets.reference import ID_NAME, id_cell, sources_sheet, tables_sheet
-from tanksheet.sheets.style import FONT, LINE, LOOKS, MARKS, Look
+from tanksheet.sheets.reference import (
+    EDITION_NAME,
+    ID_NAME,
+    edition_cell,
+    help_sheet,
+    id_cell,
+    sources_sheet,
+    tables_sheet,
+)
+from tanksheet.sheets.style import FONT, INK, LOOKS, MARKS, VERDICTS, Look, opaque, style_name
 from tanksheet.sheets.working import cached_values, working_sheet
 from tanksheet.xlsx.address import Address
 from tanksheet.xlsx.writing import finished
@@ -38,15 +54,17 @@ def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
     workbook.remove(workbook.active)
     made = compiled(book)
     texts = made.texts | {step.name: step.text for step in made.steps}
-    tables, table_names = tables_sheet()
+    tables, table_names = tables_sheet(book)
     working = [working_sheet(made)] if made.steps else []
-    for sheet in (*book.sheets, *working, sources_sheet(book), tables):
-        write_sheet(workbook.create_sheet(sheet.title), sheet, texts)
+    seen = [sheet for sheet in book.sheets if not sheet.hidden]
+    unseen = [sheet for sheet in book.sheets if sheet.hidden]
+    for sheet in (*seen, help_sheet(book), sources_sheet(book), *unseen, *working, tables):
+        write_sheet(workbook.create_sheet(sheet.title), sheet, texts, book.edition)
     # Too wide or too long to print, and of no use to the person at the tank.
-    for sheet in (*working, tables):
+    for sheet in (*unseen, *working, tables):
         workbook[sheet.title].sheet_state = "hidden"
     step_names = {step.name: (step.cell,) for step in made.steps}
-    own = table_names | step_names | {ID_NAME: (id_cell(),)}
+    own = table_names | step_names | {ID_NAME: (id_cell(),), EDITION_NAME: (edition_cell(),)}
     add_names(workbook, book.named_cells() | own, book.hidden | own.keys())
     add_lambdas(workbook)
     _properties(workbook, book)
@@ -55,8 +73,11 @@ def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
     return finished(stream.getvalue(), cached_values(book, made, settings or {}))
 
 
-def write_sheet(target: Worksheet, sheet: Sheet, texts: dict[str, str]) -> None:
+def write_sheet(
+    target: Worksheet, sheet: Sheet, texts: dict[str, str], edition: str = "metric"
+) -> None:
     looks: dict[tuple[str, str], Any] = {}
+    _have_styles(target.parent)
     for spec in sheet.specs:
         _write_cell(target, spec, texts, looks)
     for column, width in enumerate(sheet.widths, 1):
@@ -69,7 +90,7 @@ def write_sheet(target: Worksheet, sheet: Sheet, texts: dict[str, str]) -> None:
         _mark(target, mark)
     for picture in sheet.pictures:
         _chart(target, picture)
-    _printing(target, sheet)
+    _printing(target, sheet, edition)
 
 
 def _write_cell(
@@ -88,27 +109,47 @@ def _write_cell(
         )
 
 
+def _have_styles(workbook: Workbook) -> None:
+    """The named styles of the file: whoever dislikes one changes it once."""
+    there = set(workbook.named_styles)
+    for key, look in LOOKS.items():
+        if style_name(key) in there:
+            continue
+        style = NamedStyle(style_name(key))
+        style.font = Font(FONT, size=look.size, bold=look.bold, color=opaque(look.ink))
+        style.alignment = Alignment(
+            look.align,
+            look.vertical,
+            wrap_text=look.wrap,
+            shrink_to_fit=look.shrink,
+            indent=look.indent,
+        )
+        style.protection = Protection(locked=not look.unlocked)
+        if look.fill:
+            style.fill = PatternFill("solid", start_color=opaque(look.fill))
+        style.border = _border(look)
+        workbook.add_named_style(style)
+
+
+def _border(look: Look) -> Border:
+    sides = {
+        name: Side(given[0], opaque(given[1]))
+        for name in ("left", "right", "top", "bottom")
+        if (given := getattr(look, name))
+    }
+    return Border(**sides)
+
+
 def _dress(cell: Any, spec: Spec, looks: dict[tuple[str, str], Any]) -> None:
     """Gives a cell its look; one like it before lends its own, since making looks is slow."""
     key = spec.style, spec.pattern
     if key in looks:
         cell._style = copy.copy(looks[key])
         return
-    _look(cell, LOOKS[spec.style])
+    cell.style = style_name(spec.style)
     if spec.pattern:
         cell.number_format = spec.pattern
     looks[key] = cell._style
-
-
-def _look(cell: Any, look: Look) -> None:
-    cell.font = Font(FONT, size=look.size, bold=look.bold, italic=look.italic, color=look.ink)
-    cell.alignment = Alignment(look.align, "center", wrap_text=look.wrap, indent=look.indent)
-    cell.protection = Protection(locked=not look.unlocked)
-    if look.fill:
-        cell.fill = PatternFill("solid", start_color=look.fill)
-    if look.boxed:
-        side = Side("thin", LINE)
-        cell.border = Border(side, side, side, side)
 
 
 def _span(cells: tuple[Address, ...]) -> str:
@@ -134,25 +175,33 @@ def _validate(target: Worksheet, rule: Rule) -> None:
 def _verdict_marks(sheet: Sheet) -> Iterable[Mark]:
     for spec in sheet.specs:
         cell = spec.cell.cell
-        if spec.style in ("verdict", "verdict line", "card", "grid words"):
-            for word in ("pass", "caution", "stop"):
-                yield Mark((spec.cell,), begins_with(cell, word), word)
-        if spec.style == "entry note":
-            settled = f'OR({cell}="ok",{cell}="left blank")'
-            yield Mark((spec.cell,), f"NOT({settled})", "wrong")
+        if spec.style == "verdict":
+            row = spec.cell.row
+            whole = tuple(Address(sheet.title, row, i + 1) for i in range(len(sheet.widths)))
+            for word, look in VERDICTS.items():
+                yield Mark(whole, begins_with(f"$A${row}", word), look)
+        if spec.style in ("said", "said right", "card", "grid words"):
+            for word, look in VERDICTS.items():
+                yield Mark((spec.cell,), begins_with(cell, word), look)
+        if spec.style == "words" and isinstance(spec.content, Formula):
+            # What is only odd first: of two looks the first one holds.
+            yield Mark((spec.cell,), begins_with(cell, "unusual"), "caution")
+            yield Mark((spec.cell,), f"LEN({cell})>0", "wrong")
 
 
 def _mark(target: Worksheet, mark: Mark) -> None:
-    ink, fill = MARKS[mark.style]
+    marking = MARKS[mark.style]
     # Each format has a number of its own; those from 164 on are free.
     number = 200 + zlib.crc32(mark.pattern.encode()) % 700
     coded = NumberFormat(numFmtId=number, formatCode=mark.pattern)
+    side = Side(marking.outline, opaque(INK)) if marking.outline else None
     style = DifferentialStyle(
-        font=Font(color=ink, bold=True),
-        fill=PatternFill(bgColor=fill, fill_type="solid"),
+        font=Font(color=opaque(marking.ink)),
+        fill=PatternFill(bgColor=opaque(marking.fill), fill_type="solid") if marking.fill else None,
+        border=Border(side, side, side, side) if side else None,
         numFmt=coded if mark.pattern else None,
     )
-    rule = FormatRule("expression", dxf=style, formula=[mark.formula])
+    rule = FormatRule("expression", dxf=style, formula=[mark.formula], stopIfTrue=True)
     target.conditional_formatting.add(_span(mark.cells), rule)
 
 
@@ -174,6 +223,8 @@ def _chart(target: Worksheet, picture: Picture) -> None:
     )
     for line in chart.series:
         line.smooth = False
+    # Lines that begin near nothing and end in the hundreds are told apart by their powers.
+    chart.y_axis.scaling.logBase = 10 if picture.by_powers else None
     chart.y_axis.number_format = "#,##0"
     chart.x_axis.delete = chart.y_axis.delete = False
     # Without a word on it a title or legend may be drawn over the lines (ECMA-376, 21.2.2.132).
@@ -184,19 +235,36 @@ def _chart(target: Worksheet, picture: Picture) -> None:
     target.add_chart(chart, picture.cell.cell)
 
 
-def _printing(target: Worksheet, sheet: Sheet) -> None:
+# Paper by edition: A4 or Letter, as the file format numbers them.
+PAPERS = {"metric": 9, "us": 1}
+MARGIN, FOOT = 12 / 25.4, 14 / 25.4  # inches
+
+
+def _printing(target: Worksheet, sheet: Sheet, edition: str) -> None:
     columns = [spec.cell.column + spec.across - 1 for spec in sheet.specs if spec.style != "quiet"]
     last_row = max(max(spec.cell.row for spec in sheet.specs), sheet.row - 1)
-    if sheet.printed:
+    if sheet.printed and not sheet.hidden:
         target.print_area = f"A1:{get_column_letter(max(columns))}{last_row}"
     target.page_setup.orientation = "landscape" if sheet.landscape else "portrait"
-    target.page_setup.paperSize = 9
-    target.page_setup.fitToWidth = target.page_setup.fitToHeight = 1
+    target.page_setup.paperSize = PAPERS[edition]
+    target.page_setup.fitToWidth = 1
+    target.page_setup.fitToHeight = 0
     target.sheet_properties.pageSetUpPr.fitToPage = True
     target.print_options.horizontalCentered = True
     for side in ("left", "right", "top", "bottom"):
-        setattr(target.page_margins, side, 0.4)
+        setattr(target.page_margins, side, FOOT if side == "bottom" else MARGIN)
+    target.oddFooter.left.text, target.oddFooter.right.text = "&A", "page &P of &N"
+    for part in (target.oddFooter.left, target.oddFooter.right):
+        part.size, part.font = 9, FONT
+    target.page_margins.footer = target.page_margins.header = 0.2
     target.sheet_view.showGridLines = False
+    if sheet.frozen:
+        target.freeze_panes = f"A{sheet.frozen + 1}"
+        target.print_title_rows = f"1:{sheet.frozen}"
+    for row in sheet.breaks:
+        target.row_breaks.append(Break(row))
+    if sheet.tab:
+        target.sheet_properties.tabColor = opaque(sheet.tab)
 
 
 def add_names(
@@ -219,7 +287,7 @@ def _absolute(cell: Address) -> str:
 
 
 def add_lambdas(workbook: Workbook) -> None:
-    for calculation in catalogue().values():
+    for calculation in named_calculations().values():
         workbook.defined_names[calculation.sheet_name] = DefinedName(
             calculation.sheet_name,
             attr_text=lambda_text(calculation),

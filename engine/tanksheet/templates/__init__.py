@@ -8,7 +8,8 @@ from pathlib import Path
 
 from tanksheet.errors import WorkbookProblem
 from tanksheet.sheets.book import Book
-from tanksheet.sheets.reference import ID_NAME
+from tanksheet.sheets.choices import EDITIONS
+from tanksheet.sheets.reference import EDITION_NAME, ID_NAME
 from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import stored_values
 
@@ -23,16 +24,20 @@ TEMPLATES = {
 }
 
 
-@functools.cache
-def book(name: str) -> Book:
-    """A workbook's plan by name.
+def book(name: str, edition: str = "metric") -> Book:
+    """A workbook's plan by name, in the metric or the US edition.
 
     Raises: WorkbookProblem for a name that is no workbook.
     """
     if name not in TEMPLATES:
         known = ", ".join(TEMPLATES)
         raise WorkbookProblem(f"no workbook is called {name!r}; there are: {known}")
-    made: Book = importlib.import_module(f"{__name__}.{TEMPLATES[name]}.page").make()
+    return _made(name, edition)
+
+
+@functools.cache
+def _made(name: str, edition: str) -> Book:
+    made: Book = importlib.import_module(f"{__name__}.{TEMPLATES[name]}.page").make(edition)
     return made
 
 
@@ -46,4 +51,9 @@ def book_of(file: Path | Package) -> Book | None:
     if cells is None:
         return None
     name = stored_values(package, cells[:1])[cells[0]]
-    return book(name) if isinstance(name, str) and name in TEMPLATES else None
+    if not isinstance(name, str) or name not in TEMPLATES:
+        return None
+    # Files from before there were editions have none.
+    where = package.hidden_names.get(EDITION_NAME)
+    edition = stored_values(package, where[:1])[where[0]] if where else "metric"
+    return book(name, edition if edition in EDITIONS else "metric")

@@ -5,7 +5,22 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.calc.convert import convert
-from tanksheet.subset import floor, helper, rounded, shown
+from tanksheet.subset import (
+    after,
+    among,
+    before,
+    begins,
+    floor,
+    helper,
+    is_error,
+    nth,
+    position,
+    rounded,
+    shown,
+    sum_where,
+)
+
+BLANK = "not given: an entry above is blank or no number; the note beside it says which"
 
 
 @helper
@@ -14,3 +29,90 @@ def pounds_and_ounces(mass: Any) -> Any:
     ounces = rounded(convert(mass, "g", "oz"), 1)
     pounds = floor((ounces + 0.01) / 16)
     return f"{shown(pounds, 0)} lb {shown(ounces - 16 * pounds, 1)} oz"
+
+
+def kind_of(verdict: Any) -> Any:
+    """The word that a verdict counts as; "unused" is what was not asked for."""
+    if is_error(verdict):
+        return "unread"
+    if begins(verdict, "stop"):
+        return "stop"
+    if begins(verdict, "caution"):
+        return "caution"
+    if begins(verdict, "not given") or begins(verdict, "not checked"):
+        return "open"
+    return "unused" if begins(verdict, "not used") else "pass"
+
+
+def one(kind: Any) -> Any:
+    return 1 if kind != "" else 0
+
+
+@helper
+def worst_kind(kinds: Any) -> Any:
+    """Of what kind the worst verdict is."""
+    if among("unread", kinds):
+        return "unread"
+    if among("stop", kinds):
+        return "stop"
+    if among("caution", kinds):
+        return "caution"
+    if among("open", kinds):
+        return "open"
+    return "pass" if among("pass", kinds) else "unused"
+
+
+UNREAD = "not checked: an entry is blank or no number; the note beside it says what to type"
+CLEAR = "pass: every line below passes, and nothing was left unchecked"
+
+
+def kind_of_all(kinds: Any) -> Any:
+    return worst_kind(kinds)
+
+
+def worst_of(kind: Any, kinds: Any, verdicts: Any, ones: Any) -> Any:
+    """The first verdict of the worst kind, then how many of each kind there are."""
+    if kind == "unread":
+        return UNREAD
+    if kind == "pass":
+        return CLEAR
+    if kind == "unused":
+        return "not used: nothing is asked for yet"
+    stops = shown(sum_where(kinds, "stop", ones), 0)
+    cautions = shown(sum_where(kinds, "caution", ones), 0)
+    gaps = shown(sum_where(kinds, "open", ones), 0)
+    counted = f"in all {stops} stop, {cautions} caution, {gaps} not given"
+    return f"{nth(verdicts, position(kind, kinds))} ({counted})"
+
+
+def headline(kind: Any, kinds: Any, verdicts: Any, ones: Any) -> Any:
+    """The worst verdict up to its cure, and how much is unknown besides."""
+    if kind == "unread":
+        return before(UNREAD, ";")
+    if kind == "pass":
+        return "pass: all is well"
+    if kind == "unused":
+        return "not used: nothing is asked for yet"
+    said = before(nth(verdicts, position(kind, kinds)), ";")
+    gaps = sum_where(kinds, "open", ones)
+    if gaps == 0 or kind == "open":
+        return said
+    things = "thing" if gaps == 1 else "things"
+    return f"{said}; {shown(gaps, 0)} {things} not checked"
+
+
+def advice(kind: Any, kinds: Any, verdicts: Any, ones: Any) -> Any:
+    """What to do about the worst verdict, and how many more of its kind there are."""
+    if kind == "unread":
+        return "The note beside the entry says what to type."
+    if kind == "pass":
+        return "Nothing was left unchecked."
+    if kind == "unused":
+        return ""
+    more = sum_where(kinds, kind, ones) - 1
+    cure = after(nth(verdicts, position(kind, kinds)), "; ")
+    return cure if more == 0 else f"{cure} (and {shown(more, 0)} more below)"
+
+
+def itself(verdict: Any) -> Any:
+    return verdict

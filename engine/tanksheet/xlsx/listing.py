@@ -46,7 +46,10 @@ class Link(NamedTuple):
 
 
 class BookList(Elements):
-    """Reads the workbook's part: ``sheets``, and those ``names`` that hold in all of it."""
+    """Reads the workbook's part: ``sheets``, and those ``names`` that hold in all of it.
+
+    ``own`` are the names that hold on one sheet only, by the number of the sheet from 0.
+    """
 
     most = MOST_LISTED
 
@@ -54,6 +57,7 @@ class BookList(Elements):
         super().__init__(file)
         self.sheets: list[Line] = []
         self.names: list[DefinedName] = []
+        self.own: dict[str, set[str]] = {}
         self._prefixes: set[str] = set()
         self._within = ""
         self._named: dict[str, str] | None = None
@@ -78,8 +82,11 @@ class BookList(Elements):
         self._within = "names" if self.depth == 2 else ""
 
     def begin_definedName(self, facts: dict[str, str]) -> None:  # noqa: N802
-        of_all = "localSheetId" not in facts and not facts.get("name", "").startswith("_xl")
-        if self.depth == 3 and self._within == "names" and of_all:
+        if self.depth != 3 or self._within != "names" or facts.get("name", "").startswith("_xl"):
+            return
+        if "localSheetId" in facts:
+            self.own.setdefault(facts["localSheetId"], set()).add(facts.get("name", ""))
+        else:
             self._named = facts
             self.listen()
 

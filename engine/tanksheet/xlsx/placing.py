@@ -19,6 +19,9 @@ from tanksheet.xlsx.markup import Edit, edited, end_of_tag, is_empty_tag
 from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import by_sheet, column_of
 
+_KIND = re.compile(r"""\st\s*=\s*("[^"]*"|'[^']*')""")
+_FORMULA = re.compile(r"(?s)<(?:\w+:)?f(?:\s[^>]*)?(?:/>|>.*?</(?:\w+:)?f\s*>)")
+_STORED = re.compile(r"(?s)<(?:\w+:)?(v|is)(?:\s[^>]*)?(?:/>|>.*?</(?:\w+:)?\1\s*>)")
 # What the format spells as _xHHHH_ (ECMA-376 part 1, 22.9.2.19), and an underscore that would be
 # read as the beginning of that.
 _SPELLED = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]|_(?=x[0-9A-Fa-f]{4}_)")
@@ -30,11 +33,29 @@ def write_values(package: Package, target: Path, inputs: Mapping[Address, Value]
     Raises WorkbookProblem when a sheet is not in the file. Cells that ``bound_cells`` names must
     not be set.
     """
+    copy_with(package, target, placed_parts(package, inputs))
+
+
+def placed_parts(
+    package: Package,
+    inputs: Mapping[Address, Value],
+    results: Mapping[Address, Value] | None = None,
+) -> dict[str, Iterator[bytes]]:
+    """The parts that change, each in pieces.
+
+    ``results`` are what formulas give now: they take the place of the stored values, and the
+    formulas stay; a cell without a formula takes none.
+
+    Raises WorkbookProblem as ``write_values`` does.
+    """
+    given, results = dict(inputs), results or {}
     changed = {}
-    for sheet, places in by_sheet(package, inputs).items():
-        part, values = package.sheets[sheet], {where: inputs[where] for where in places}
-        changed[part] = _placed(package, part, sheet, values)
-    copy_with(package, target, changed)
+    for sheet, places in by_sheet(package, {**results, **given}).items():
+        values = {where: given[where] for where in places if where in given}
+        mine = {where: results[where] for where in places if where not in given}
+        part = package.sheets[sheet]
+        changed[part] = _placed(package, part, sheet, values, mine)
+    return changed
 
 
 def copy_with(package: Package, target: Path, changed: Mapping[str, Iterator[bytes]]) -> None:
@@ -47,10 +68,14 @@ def copy_with(package: Package, target: Path, changed: Mapping[str, Iterator[byt
 
 
 def _placed(
-    package: Package, part: str, sheet: str, values: Mapping[Address, Value]
+    package: Package,
+    part: str,
+    sheet: str,
+    values: Mapping[Address, Value],
+    results: Mapping[Address, Value],
 ) -> Iterator[bytes]:
-    """A sheet's part with the values in it, in UTF-8."""
-    placer = _Placer(package.file, sheet, values)
+    """A sheet's part with the values and results in it, in UTF-8."""
+    placer = _Placer(package.file, sheet, values, results)
     for _ in package.parse(placer, part):
         yield placer.settled()
     yield placer.rest()
@@ -62,9 +87,17 @@ class _Placer(Elements):
     Places are counted in bytes from the part's beginning; ``kept`` begins at ``at``.
     """
 
-    def __init__(self, file: str, sheet: str, values: Mapping[Address, Value]) -> None:
+    def __init__(
+        self,
+        file: str,
+        sheet: str,
+        values: Mapping[Address, Value],
+        results: Mapping[Address, Value],
+    ) -> None:
         super().__init__(file)
         self.sheet, self.values = sheet, values
+        self.results = {(where.row, where.column): value for where, value in results.items()}
+        self.result: tuple[int, Value] | None = None
         self.rows: dict[int, list[Address]] = {}
         for where in sorted(values):
             self.rows.setdefault(where.row, []).append(where)
@@ -81,7 +114,8 @@ class _Placer(Elements):
 
     def settled(self) -> bytes:
         """What will not change any more of the bytes that have come."""
-        return self._taken(self.open[1] if self.open else self.parser.CurrentByteIndex)
+        begun = self.open[1:2] if self.open else self.result[:1] if self.result else ()
+        return self._taken(*begun) if begun else self._taken(self.parser.CurrentByteIndex)
 
     def rest(self) -> bytes:
         if self.rows:
@@ -114,13 +148,18 @@ class _Placer(Elements):
     def begin_c(self, facts: dict[str, str]) -> None:
         self.column = column_of(facts["r"]) if "r" in facts else self.column + 1
         waiting = self.rows.get(self.row)
-        if not waiting:
-            return
-        self._new_cells(self.column, self.parser.CurrentByteIndex)
+        if waiting:
+            self._new_cells(self.column, self.parser.CurrentByteIndex)
+        if (self.row, self.column) in self.results:
+            value = self.results[self.row, self.column]
+            self.result = self.parser.CurrentByteIndex, value
         if waiting and waiting[0].column == self.column:
             self.open = waiting.pop(0), self.parser.CurrentByteIndex, facts.get("s", "")
 
     def end_c(self) -> None:
+        if self.result:
+            self._put_result(*self.result)
+            self.result = None
         if not self.open:
             return
         where, start, style = self.open
@@ -167,6 +206,22 @@ class _Placer(Elements):
         while waiting and waiting[0].column < before:
             self.edits.append(Edit(at, at, self._cell(waiting.pop(0))))
 
+    def _put_result(self, start: int, value: Value) -> None:
+        """Another stored value behind the formula of the cell that ends here."""
+        end = self._tag_end(self.parser.CurrentByteIndex)
+        opened = self._tag_end(start) - self.at
+        tag = self.kept[start - self.at : opened].decode()
+        if is_empty_tag(self.kept, opened):
+            return
+        inside = self.kept[opened : self.parser.CurrentByteIndex - self.at].decode()
+        kind, stored = _result(value, self.prefix)
+        formula, others = _FORMULA.search(inside), _STORED.sub("", _FORMULA.sub("", inside))
+        if not formula:
+            return
+        tag = _KIND.sub("", tag)[:-1].rstrip()
+        text = f"{tag}{kind}>{formula[0]}{stored}{others}</{self.prefix}c>"
+        self.edits.append(Edit(start, end, text))
+
     # what is put there
 
     def _row(self, row: int) -> str:
@@ -178,6 +233,14 @@ class _Placer(Elements):
         facts = f' r="{where.cell}"' + (f" s={quoteattr(style)}" if style else "") + kind
         closed = f">{inner}</{self.prefix}c>" if inner else "/>"
         return f"<{self.prefix}c{facts}{closed}"
+
+
+def _result(value: Value, prefix: str) -> tuple[str, str]:
+    """The type of a cell with a formula, and its stored value."""
+    if isinstance(value, str) and not isinstance(value, SheetError):
+        words = escape(_SPELLED.sub(lambda found: f"_x{ord(found[0]):04X}_", value))
+        return ' t="str"', f"<{prefix}v>{words}</{prefix}v>"
+    return _content(value, prefix)
 
 
 def _content(value: Value, prefix: str) -> tuple[str, str]:

@@ -36,7 +36,8 @@ _MARKUP = (".xml", ".rels", ".vml")
 class Package:
     """A workbook file: ``sheets`` (title to part, in order) and ``names`` (see ``named_cells``).
 
-    ``hidden_names`` are those that a spreadsheet program keeps out of its list of names.
+    ``hidden_names`` are those that a spreadsheet program keeps out of its list of names, ``astray``
+    those that mean no cells, with their text; ``own_names`` hold on one sheet only.
     ``file`` is what messages call a file that is a private copy of another.
 
     Raises WorkbookProblem, in one sentence that starts with the file's name, when the file is no
@@ -66,6 +67,9 @@ class Package:
         names = cells_of_names(book.names, self.sheets)
         self.names = {name: cells for name, (cells, hidden) in names.items() if not hidden}
         self.hidden_names = {name: cells for name, (cells, hidden) in names.items() if hidden}
+        self.astray = {each.name: each.text for each in book.names if each.name not in names}
+        titles = {str(number): title for number, title in enumerate(self.sheets)}
+        self.own_names = {titles[n]: own for n, own in book.own.items() if n in titles}
 
     def size(self, part: str) -> int:
         """Bytes of a part when unpacked; 0 for one that is not there."""

@@ -14,7 +14,7 @@ import secrets
 import shutil
 import time
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -134,30 +134,49 @@ def replace_file(path: Path, content: bytes) -> None:
 
     Raises: WorkbookProblem when the file or its folder is read-only, missing or full.
     """
-    target = Path(os.path.realpath(path))
-    beside = target.with_name(f"{BESIDE}{secrets.token_hex(8)}")
+    replace_files({path: [content]})
+
+
+def replace_files(contents: Mapping[Path, Iterable[bytes]]) -> None:
+    """As ``replace_file`` for files that belong together, in pieces: all are written before the
+    first is swapped in, so a failure to write one leaves every old file as it was."""
+    written: list[tuple[Path, Path, Path]] = []
+    path = Path()
     try:
-        if target.is_symlink():  # links in a circle, which nothing stands behind
-            raise OSError(errno.ELOOP, os.strerror(errno.ELOOP))
-        old = target.stat() if target.exists() else None
-        if old:  # the swap asks the folder only, so ask the file itself first
-            target.open("r+b").close()
-        with beside.open("xb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())  # else a loss of power may swap in a file without content
-        if old:
-            _keep_owner(target, beside, old)
-        beside.replace(target)
-        _settle(target.parent)
+        for path, pieces in contents.items():
+            target = Path(os.path.realpath(path))
+            beside = target.with_name(f"{BESIDE}{secrets.token_hex(8)}")
+            written.append((path, target, beside))
+            _write_beside(target, beside, pieces)
+        for path, target, beside in written:  # noqa: B007 - the message names it
+            beside.replace(target)
+        for folder in {target.parent for _, target, _ in written}:
+            _settle(folder)
     except OSError as problem:
         raise WorkbookProblem(
             f"{path}: cannot be written ({problem.strerror}); nothing was changed"
         ) from None
     finally:
-        with contextlib.suppress(OSError):
-            beside.unlink()
-    _sweep(target.parent)
+        for _, _, beside in written:
+            with contextlib.suppress(OSError):
+                beside.unlink()
+    for folder in {target.parent for _, target, _ in written}:
+        _sweep(folder)
+
+
+def _write_beside(target: Path, beside: Path, pieces: Iterable[bytes]) -> None:
+    if target.is_symlink():  # links in a circle, which nothing stands behind
+        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP))
+    old = target.stat() if target.exists() else None
+    if old:  # the swap asks the folder only, so ask the file itself first
+        target.open("r+b").close()
+    with beside.open("xb") as file:
+        for piece in pieces:
+            file.write(piece)
+        file.flush()
+        os.fsync(file.fileno())  # else a loss of power may swap in a file without content
+    if old:
+        _keep_owner(target, beside, old)
 
 
 def _keep_owner(target: Path, beside: Path, old: os.stat_result) -> None:

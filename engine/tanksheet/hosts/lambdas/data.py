@@ -10,8 +10,7 @@ from functools import lru_cache
 from xml.sax.saxutils import escape
 
 from tanksheet import tables
-from tanksheet.definition import catalogue
-from tanksheet.formula import lambda_text
+from tanksheet.formula import lambda_text, named_calculations
 from tanksheet.formula.text import column_name
 from tanksheet.tables import Datum
 from tanksheet.xlsx.address import Address, column_letters
@@ -26,7 +25,8 @@ _WORD = re.compile(r"\bfert_\w+")
 @lru_cache(maxsize=1)
 def columns() -> dict[str, tuple[Datum, ...]]:
     """The columns of the data tables that some LAMBDA names, by their defined names."""
-    used = {word for each in catalogue().values() for word in _WORD.findall(lambda_text(each))}
+    texts = map(lambda_text, named_calculations().values())
+    used = {word for text in texts for word in _WORD.findall(text)}
     return {
         name: tuple(row[column] for row in tables.rows(table))
         for table in tables.KEYS

@@ -13,9 +13,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from tanksheet.definition import catalogue
 from tanksheet.errors import WorkbookProblem
-from tanksheet.formula import lambda_comment, lambda_text
+from tanksheet.formula import lambda_comment, lambda_text, named_calculations
 from tanksheet.formula.lambdas import MARK
 from tanksheet.hosts.lambdas import data as lambda_data
 from tanksheet.hosts.lambdas.links import new_sheet, replaced_sheet
@@ -112,7 +111,7 @@ def with_functions(source: Path, target: Path) -> tuple[bytes, Report]:
 def _meanings() -> dict[str, Name]:
     return {
         each.sheet_name: Name(lambda_text(each), lambda_comment(each))
-        for each in catalogue().values()
+        for each in named_calculations().values()
     }
 
 

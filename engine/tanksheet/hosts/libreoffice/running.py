@@ -14,7 +14,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 ANSWER_SECONDS = 20.0
-PROGRAMS = ("soffice.bin", "soffice.exe", "soffice")
+# The last starts the first, again too: LibreOffice may begin anew when its profile is new.
+PROGRAMS = ("soffice.bin", "soffice.exe", "soffice", "oosplash")
 OWN_PROFILE = "-env:UserInstallation="
 
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from tanksheet.calc.ratio import feed_rate
 from tanksheet.sheets.book import Book
+from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.inputs import Beside
-from tanksheet.sheets.page import Page, add_page
+from tanksheet.sheets.measures import tile_in, tile_number
+from tanksheet.sheets.page import Page, Tile, add_page
 from tanksheet.tables import rows
 from tanksheet.templates.acid import working as work
 from tanksheet.templates.acid.steps import NUTRIENTS, add_steps
+from tanksheet.templates.verdicts import Verdicts, verdicts_of
 from tanksheet.units import Hour, Quantity
 
 ACIDS = tuple(str(row["acid"]) for row in rows("acids"))
@@ -26,16 +29,16 @@ SAFETY = (
 )
 SOURCES = (
     (
-        "Phosphoric acid is counted with one proton, citric acid with two. Phosphoric gives some "
-        "more near pH 6: in hard water 12 % less does at pH 6.0, and 8 % less at 5.8.",
-        "titrations in PHREEQC 3.8, phreeqc.dat; dissociation constants of the acids",
+        "All protons of phosphoric and citric acid are solved at the pH wanted, as FERT.ACIDDOSE.",
+        "titrations in PHREEQC 3.8, phreeqc.dat and minteq.v4.dat",
     ),
     (
         "A pH wanted of 5.5 to 6.5 passes; below 5.0 stops: roots, metal and concrete suffer.",
         "common practice, no source",
     ),
     (
-        "0.6 to 2 meq/L of alkalinity left keep the root zone's pH steady.",
+        "0.6 to 2 meq/L of alkalinity left keep the root zone's pH steady; where less than 5 % of "
+        "the acid is left in alkalinity, an injector 5 % high leaves none.",
         "common practice, no source",
     ),
     (
@@ -43,8 +46,25 @@ SOURCES = (
         "UMass Extension, Adjusting Alkalinity with Acids",
     ),
     (
+        "Heat of mixing: heats of dilution, all the acid at once and no heat lost.",
+        "Petrucci et al., General Chemistry 10th ed., problem 7-126; CRC Handbook (Parker 1965)",
+    ),
+    (
+        "A mix above 60 degC stops (polyethylene tanks soften), and so does a stock of more than "
+        "half acid.",
+        "common practice, no source",
+    ),
+    (
         "No more than 2.25 US fl oz of phosphoric acid in 100 US gal, because of the phosphorus.",
         "UMass Extension, Adjusting Alkalinity with Acids",
+    ),
+    (
+        "Nitrogen from 5 mg/L, chloride from 4 and 10 meq/L, on sprinkled leaves from 3 meq/L.",
+        "Ayers and Westcot 1985, FAO Irrigation and Drainage Paper 29 rev. 1, table 1",
+    ),
+    (
+        "A whole feed holds 31 mg/L P and 64 mg/L S (1 and 2 mmol/L).",
+        "Hoagland and Arnon 1950, California Agricultural Experiment Station Circular 347",
     ),
     (
         "Acid into water; protective wear; never with chlorine.",
@@ -53,27 +73,52 @@ SOURCES = (
 )
 
 
-def make() -> Book:
-    book = Book("acid", "Acid", "How much acid brings the water to a lower pH, and what it leaves.")
-    page = add_page(book, "Acid", widths=(35, 11, 15, 11, 8, 11, 13, 34, 9))
-    page.heading(
+STEPS = (
+    "Type alkalinity, pH and temperature of the water as the laboratory or your test kit says. The "
+    "dose follows from the alkalinity, hardly from the pH of the water.",
+    "Choose the acid and the pH wanted, then injector, tank and how long it runs.",
+    "Read the verdict at the top. What is wrong says so beside its row, with what to do.",
+    "Put on goggles, gloves and apron. Water first, then the acid, slowly, then fill up.",
+    "Read the pH at the emitter and correct the setting. Step by step shows other pH values.",
+)
+
+
+def make(edition: str = "metric") -> Book:
+    book = Book(
+        "acid",
         "Acid",
-        f"{book.purpose} Type in the yellow cells. The dose follows from the "
-        "alkalinity, hardly from the pH of the water.",
+        "How much acid brings the water to a lower pH, and what it leaves.",
+        edition=edition,
+        steps=STEPS,
     )
+    page = add_page(book, "Acid")
+    page.opening("Acid")
+    verdicts = verdicts_of(page)
     _water(page)
-    _dose(page)
-    _stock(page)
-    _left(page)
+    _dose(page, verdicts)
+    _stock(page, verdicts)
+    _left(page, verdicts)
     page.gap()
     page.safety(SAFETY)
     add_steps(book)
+    verdicts.close(*_tiles(edition))
     book.sources += SOURCES
     return book
 
 
+def _tiles(edition: str) -> list[Tile]:
+    dose, acid = shown_unit("mL/m3", edition), shown_unit("L", edition)
+    return [
+        Tile(1, f"Acid, {dose} of water", tile_in("mL/m3", dose), {"number": "dose"}),
+        Tile(2, "pH after", tile_number, {"number": "ph_target"}),
+        Tile(3, "meq/L left", tile_number, {"number": "alkalinity_left"}),
+        Tile(4, "% of stock", tile_number, {"number": "percent_acid"}),
+        Tile(6, f"Acid a day, {acid}", tile_in("L", acid), {"number": "acid_per_day"}),
+    ]
+
+
 def _water(page: Page) -> None:
-    page.section("Water and acid")
+    page.section("Water and acid", "", "", "", "as CaCO3")
     page.input(
         "alkalinity",
         "Alkalinity or bicarbonate",
@@ -86,57 +131,112 @@ def _water(page: Page) -> None:
     )
     page.input("ph_now", "pH of the water now", "ph_now", 7.8, usual=(6.5, 9))
     page.input("ph_target", "pH wanted", "ph_target", 5.8, usual=(5.2, 6.8))
-    page.input("temperature", "Temperature of the water", "celsius", 77, "degF", usual=(2, 35))
+    page.input(
+        "temperature",
+        "Temperature of the water",
+        "celsius",
+        25,
+        "degC",
+        usual=(2, 35),
+        us=(77, "degF"),
+    )
+    for name, label, default, ion in (
+        ("water_calcium", "Calcium of the water", 80, "Ca"),
+        ("water_chloride", "Chloride of the water", 20, "Cl"),
+    ):
+        quantity = "calcium" if ion == "Ca" else "chloride"
+        page.input(name, label, quantity, default, "mg/L", usual=(0.05, 10), optional=True, ion=ion)
     page.choice("acid", "Acid", ACIDS, "sulfuric acid 93 %")
     page.verdict("hazard", "Beware", work.hazard_of)
     page.gap()
 
 
-def _dose(page: Page) -> None:
-    page.section("Acid for the water", "results", metric="1,000 L", us="1,000 US gal")
+def _dose(page: Page, verdicts: Verdicts) -> None:
+    page.section("Acid for the water")
     page.result(
         "need",
         "Acid needed",
         work.need_of,
         unit="meq/L",
         celsius="temperature",
-        note="strong acid in each litre of water",
+        note="strong acid a litre",
+    )
+    page.result(
+        "moles",
+        "... of this acid",
+        work.moles_of,
+        unit="mmol/L",
+        celsius="temperature",
+        note="all its protons solved",
     )
     page.result("dose", "Acid to add", work.dose_of, unit="mL/m3", note="1 m3 is 1,000 L")
-    page.verdict("strong_check", "How exact is the dose?", work.exactness)
-    page.verdict("target_check", "Is the pH wanted sensible?", work.target_verdict)
-    page.verdict("phosphorus_check", "Too much phosphorus?", work.phosphorus_verdict)
+    verdicts.add("target_check", "Is the pH wanted sensible?", work.target_verdict)
+    verdicts.add("strong_check", "How exact is the dose?", work.exactness, minor=True)
     page.gap()
 
 
-def _stock(page: Page) -> None:
+def _stock(page: Page, verdicts: Verdicts) -> None:
     page.section("Acid through an injector")
     page.input("ratio", "Injector setting", "ratio", 100, "1:N", usual=(20, 1000))
-    page.input("flow", "Water flow through the injector", "flow", 12, "gpm", usual=(1, 3000))
+    page.ratio_reading("ratio")
+    page.input("flow", "Water flow", "flow", 45, "L/min", usual=(1, 3000), us=(12, "gpm"))
     page.input("hours", "It runs in a day", HOURS, 4, "h", usual=(0.1, 24))
-    page.input("tank", "Stock the tank holds", "tank", 50, "gal", usual=(5, 20000))
+    page.input("tank", "Stock the tank holds", "tank", 200, "L", usual=(5, 20000), us=(50, "gal"))
     page.result("strength", "Acid in the stock", work.strength_of, unit="mL/L")
     page.result("percent_acid", "That is, by volume", work.percent_of, unit="%", pattern="0.00")
-    page.verdict("seals_check", "Will the injector stand it?", work.seals_verdict)
+    page.result(
+        "mixing_heat",
+        "Mixed at once it reaches",
+        work.mixing_temperature,
+        unit="degC",
+        may_be_words=True,
+        pattern="0",
+        celsius="temperature",
+        note="hotter where they meet",
+    )
+    verdicts.add(
+        "seals_check", "Will tank and injector stand it?", work.seals_verdict, celsius="temperature"
+    )
     page.result(
         "acid_per_tank",
         "Acid for one tank of stock",
         work.tankful_of,
         unit="L",
-        note="water first, then the acid, then fill up",
+        note="water first, then acid",
     )
-    page.result("stock_per_hour", "Stock drawn in an hour", feed_rate)
+    # Water over stock is the setting, whatever 1:N means.
+    page.result("stock_per_hour", "Stock drawn in an hour", feed_rate, ratio="ratio_set")
     page.result("acid_per_hour", "Acid used in an hour", work.hourly_of, unit="L")
     page.result("acid_per_day", "Acid used in a day", work.daily_of, unit="L")
+    verdicts.add("amounts_check", "Does the stock last?", work.amounts_verdict)
     page.gap()
 
 
-def _left(page: Page) -> None:
-    page.section("What the treated water holds", "results")
+def _left(page: Page, verdicts: Verdicts) -> None:
+    page.section("What the treated water holds")
     page.result("alkalinity_left", "Alkalinity left", work.left_of, unit="meq/L")
     page.result(
         "left_caco3", "... as CaCO3", work.carbonate_left, unit="mg/L", left="alkalinity_left"
     )
-    page.verdict("left_check", "Is enough left?", work.left_verdict, left="alkalinity_left")
+    verdicts.add("left_check", "Is enough left?", work.left_verdict, left="alkalinity_left")
     for name, element in NUTRIENTS:
         page.result(f"adds_{name}", f"{element} from the acid", work.added(name), unit="mg/L")
+    verdicts.add("nitrogen_check", "Nitrogen", work.nitrogen_verdict, brought="adds_n")
+    verdicts.add("phosphorus_check", "Phosphorus", work.phosphorus_verdict, brought="adds_p")
+    verdicts.add("sulfur_check", "Sulfur", work.sulfur_verdict, brought="adds_s")
+    verdicts.add(
+        "chloride_check",
+        "Chloride",
+        work.chloride_verdict,
+        brought="adds_cl",
+        water="water_chloride",
+        water_typed="water_chloride_typed",
+    )
+    verdicts.add(
+        "settling_check",
+        "Phosphate with calcium",
+        work.settling_verdict,
+        brought="adds_p",
+        calcium="water_calcium",
+        calcium_typed="water_calcium_typed",
+    )

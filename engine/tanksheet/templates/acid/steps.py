@@ -12,11 +12,12 @@ from tanksheet.sheets.rows import LABEL
 from tanksheet.templates.acid import working as work
 from tanksheet.units import QUANTITIES
 
-# Column of the table of acids, and the element whose mg/L each meq/L of acid adds.
+# Column of the table of acids, and the element that it counts.
 NUTRIENTS = (("n", "N"), ("p", "P"), ("s", "S"), ("cl", "Cl"))
 HEADS = (
     "pH wanted",
-    "acid, meq/L",
+    "need, meq/L",
+    "acid, mmol/L",
     "mL per m3",
     "fl oz/1000 gal",
     "left, meq/L",
@@ -29,7 +30,7 @@ STEPS = tuple(7.5 - 0.25 * i for i in range(13))
 
 
 def add_steps(book: Book) -> None:
-    page = add_page(book, "Step by step", widths=(13.5,) * 9, landscape=True)
+    page = add_page(book, "Step by step", widths=(12.5,) * 10, landscape=True)
     page.heading(
         "Acid step by step",
         "From the pH of the water downwards, with the water and the "
@@ -64,11 +65,17 @@ def _computed(table: Table) -> None:
         each(work.step_need, "steps", "alkalinity", "ph_now", "temperature"),
         pattern="0.00",
     )
-    table.computed("step_dose", 3, each(work.step_dose, "step_need", "acid"), pattern="#,##0.0")
-    table.computed("step_fluid", 4, each(work.step_fluid, "step_dose"), pattern="#,##0.00")
-    table.computed("step_left", 5, each(work.step_left, "step_need", "alkalinity"), pattern="0.00")
-    for column, (name, _) in enumerate(NUTRIENTS, 6):
-        maker = each(work.step_adds(name), "step_need", "acid")
+    table.computed(
+        "step_moles",
+        3,
+        each(work.step_moles, "steps", "alkalinity", "ph_now", "temperature", "acid"),
+        pattern="0.00",
+    )
+    table.computed("step_dose", 4, each(work.step_dose, "step_moles", "acid"), pattern="#,##0.0")
+    table.computed("step_fluid", 5, each(work.step_fluid, "step_dose"), pattern="#,##0.00")
+    table.computed("step_left", 6, each(work.step_left, "step_need", "alkalinity"), pattern="0.00")
+    for column, (name, _) in enumerate(NUTRIENTS, 7):
+        maker = each(work.step_adds(name), "step_moles", "acid")
         table.computed(f"step_{name}", column, maker, pattern="0.0")
 
 

@@ -4,21 +4,35 @@ from __future__ import annotations
 
 from typing import Any
 
-from tanksheet.calc.conductivity import conductivity
-from tanksheet.sheets.book import part
+from tanksheet.calc.feed import feed_ph
+from tanksheet.calc.meter import feed_conductivity
+from tanksheet.sheets.book import Book, part
+from tanksheet.sheets.choices import nutrient_units
 from tanksheet.sheets.columns import Maker, Table
-from tanksheet.sheets.page import Page
+from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.templates.recipe import feed_working as work_feed
 from tanksheet.templates.recipe import working as work
-from tanksheet.units import QUANTITIES
+from tanksheet.templates.recipe.pipe import indices
+from tanksheet.templates.recipe.pipe_working import spoiled_by_chlorine
+from tanksheet.templates.verdicts import Verdicts
+from tanksheet.templates.working import itself
+from tanksheet.units import Number, Quantity
 
 PRODUCTS = 12
-NITROGEN = ("n_nitrate", "n_ammonium", "n_urea")
+WANTED = Quantity(Number, "target of an element, in its unit", 0, 1e6)
+NITROGEN = ("n_nitrate", "n_ammonium", "n_urea", "n_other")
 ELEMENTS = ("p", "k", "ca", "mg", "s", "fe", "mn", "zn", "cu", "b", "mo", "na", "cl", "si")
-HEADS = ("NO3-N %", "NH4-N %", "urea-N %", *(f"{each.capitalize()} %" for each in ELEMENTS))
+HEADS = (
+    "NO3-N %",
+    "NH4-N %",
+    "urea-N %",
+    "other N %",
+    *(f"{each.capitalize()} %" for each in ELEMENTS),
+)
 IONS = (
     "calcium magnesium potassium sodium ammonium nitrate sulfate chloride bicarbonate "
-    "dihydrogen_phosphate hydrogen"
+    "dihydrogen_phosphate hydrogen thiosulfate borate silicate metal complex chlorine molybdate"
 ).split()
 TARGETS = {
     "N": 195,
@@ -37,15 +51,24 @@ TARGETS = {
     "Cl": None,
     "Si": None,
 }
+TARGET_UNITS = tuple(dict.fromkeys(unit for each in TARGETS for unit in nutrient_units(each)))
 WATER = {
-    "n": ("Nitrate, as N", 2),
-    "k": ("Potassium", 2),
-    "ca": ("Calcium", 20),
-    "mg": ("Magnesium", 5),
-    "s": ("Sulfate, as S", 5),
-    "na": ("Sodium", 12),
-    "cl": ("Chloride", 15),
+    "n": ("Nitrate, as N", 2, "nitrate", work.N),
+    "k": ("Potassium", 2, "potassium", work.K),
+    "ca": ("Calcium", 20, "calcium", work.CA),
+    "mg": ("Magnesium", 5, "magnesium", work.MG),
+    "s": ("Sulfate, as S", 5, "sulfate", work.S),
+    "na": ("Sodium", 12, "sodium", work.NA),
+    "cl": ("Chloride", 15, "chloride", work.CL),
 }
+
+
+# Contents and ions that must tell the same of a product.
+KNOWN_BY = (
+    *(f"percent_{each}" for each in "n_nitrate n_ammonium k ca mg p s".split()),
+    *(f"ion_{each}" for each in "nitrate ammonium potassium calcium magnesium".split()),
+    *(f"ion_{each}" for each in "dihydrogen_phosphate sulfate thiosulfate".split()),
+)
 
 
 def each(function: Any, *arguments: str) -> Maker:
@@ -59,6 +82,7 @@ def each(function: Any, *arguments: str) -> Maker:
 
 
 def contents_table(page: Page) -> None:
+    page.sheet.hidden = True
     page.heading(
         "Contents",
         "Percent of each element in the products, and mmol of ions from each "
@@ -68,91 +92,186 @@ def contents_table(page: Page) -> None:
     page.end_row()
     table = Table(page, PRODUCTS)
     ions = [ion.replace("dihydrogen_", "") for ion in IONS]
-    table.heads(["Product", *HEADS, *ions, "kg/L", "free iron"], head)
+    more = ("urea", "free iron", "free copper", "kg/L", "known", "unsure")
+    table.heads(["Product", *HEADS, *ions, *more], head)
     names = each(work.listed_product, "products")
     table.computed("products_again", 1, names, known=TEXT, style="row name")
     percents = [(f"percent_{c}", each(work.content(c), "listed")) for c in (*NITROGEN, *ELEMENTS)]
     amounts = [(f"ion_{ion}", each(work.ions(ion), "listed")) for ion in IONS]
-    density = ("densities", each(work.content("density_kgL"), "listed"))
-    iron = ("free_irons", each(work.free_iron, "listed", "strengths", "percent_fe"))
-    for column, (key, maker) in enumerate([*percents, *amounts, density, iron], 2):
+    rest = [
+        ("ureas", each(work.urea_of, "listed")),
+        ("irons", each(work.iron_of, "listed")),
+        ("coppers", each(work.copper_of, "listed")),
+        ("densities", each(work.content("density_kgL"), "listed")),
+        ("ions_known", each(work.ions_known, "listed", *KNOWN_BY)),
+        ("unsure", each(work.one_if_unsure, "strengths", "ions_known")),
+    ]
+    for column, (key, maker) in enumerate([*percents, *amounts, *rest], 2):
         table.computed(key, column, maker, pattern="0.0##", known=NUMBER)
+    said = each(work.word_if_unsure, "unsure")
+    table.computed("unsure_said", 2 + len((*percents, *amounts, *rest)), said, known=TEXT)
     table.end()
 
 
-def elements_table(page: Page) -> None:
-    page.section("What arrives at the emitter", "words")
-    table = Table(page, len(TARGETS))
-    titles = ("Element", "target", "unit", "products", "water", "together", "% off", "verdict")
-    table.heads(titles, page.sheet.row - 1)
-    names = tuple(TARGETS)
-    table.labels(1, names)
-    table.labels(3, ["mg/L"] * len(names), "unit")
-    label, mass = "Target at the emitter, mg/L", QUANTITIES["target"]
-    table.filled("targets", 2, label, list(TARGETS.values()), limits=mass, usual=(0, 300))
-    pattern = "0.0##"
-    table.computed("from_products", 4, _from_products(names), pattern=pattern, known=NUMBER)
-    table.computed("from_water", 5, _from_water(names), pattern=pattern, known=NUMBER)
-    both = each(work.both, "from_products", "from_water")
-    table.computed("together", 6, both, pattern=pattern, known=NUMBER, style="result")
-    table.computed("off_targets", 7, each(work.off_target, "together", "targets"), pattern="0.0")
-    verdicts = each(work.target_verdict, "targets", "off_targets", ":tolerance")
-    table.computed("met", 8, verdicts, style="grid words", known=TEXT)
-    table.end()
+# ions of the feed, on a sheet of their own
+
+# In the order of ``feed_working.strength_of``.
+STRENGTH = (
+    *("calcium", "magnesium", "potassium", "sodium", "ammonium", "nitrate", "sulfate", "chloride"),
+    *("carbonate", "dihydrogen_phosphate", "thiosulfate", "metal", "hydrogen"),
+)
+
+
+def feed_sheet(book: Book) -> None:
+    """The ions of the water, of the products and of both."""
+    page = add_page(book, "Feed", (34, 14, 14, 14), landscape=True, working=True)
+    page.sheet.hidden = True
+    page.heading("Ions of the feed", "mmol/L at the emitter. Nothing to type here.")
+    for i, head in enumerate(("products", "water", "together"), 2):
+        page.sheet.put(i, head, "table head")
+    page.end_row()
+    page.sheet.put(1, "alkalinity of the water, meq/L", "label")
+    page.place("water_alkali", 3, work_feed.water_alkali, ("water_alkalinity",), "0.000")
+    page.end_row()
+    water = {ion: (f"water_{key}", weight) for key, (_, _, ion, weight) in WATER.items()}
+    for ion in IONS:
+        page.sheet.put(1, ion.replace("_", " "), "label")
+        page.place(f"given_{ion}", 2, work_feed.given, ("doses", f"ion_{ion}"), "0.000")
+        parts: tuple[str, ...] = (f"given_{ion}",)
+        if ion in water:
+            key, weight = water[ion]
+            page.place(f"water_ion_{ion}", 3, work_feed.water_ion(weight), (key,), "0.000")
+            parts = (f"given_{ion}", f"water_ion_{ion}")
+        whole = work_feed.both if len(parts) == 2 else itself
+        page.place(f"feed_{ion}", 4, whole, parts, "0.000")
+        page.end_row()
+    _sums(page)
+
+
+def _sums(page: Page) -> None:
+    """What the products and the water add up to besides."""
+    page.sheet.put(1, "urea", "label")
+    page.place("given_urea", 2, work_feed.given, ("doses", "ureas"), "0.000")
+    page.end_row()
+    page.sheet.put(1, "carbonate, the water's too", "label")
+    both = ("given_bicarbonate", "water_alkali")
+    page.place("feed_carbonate", 4, work_feed.both, both, "0.000")
+    page.end_row()
+    page.sheet.put(1, "ionic strength", "label")
+    ions = tuple(f"feed_{ion}" for ion in STRENGTH)
+    page.place("feed_strength", 4, work_feed.strength_of, ions, "0.0")
+    page.end_row()
+    page.sheet.put(1, "the first product whose ions nobody gave", "label")
+    first = ("unsure_said", "listed")
+    page.words("feed_unsure", page.sheet.at(4), work_feed.first_unsure, first, "grid")
+    page.end_row()
+    page.sheet.put(1, "1: chlorine beside what spends it", "label")
+    spent = ("feed_ammonium", "given_urea", "feed_thiosulfate", "feed_complex", "feed_metal")
+    page.place("feed_spoiled", 4, spoiled_by_chlorine, ("feed_chlorine", *spent), "0")
+    page.end_row()
+
+
+def feed_rows(page: Page, verdicts: Verdicts) -> None:
+    page.section("The feed")
+    acid = "Acid from the products"
+    page.result("acid_given", acid, itself, unit="meq/L", verdict="given_hydrogen")
+    page.result(
+        "alkalinity_left",
+        "Alkalinity left in the feed",
+        work_feed.left_over,
+        unit="meq/L",
+        alkalinity="water_alkali",
+        carbonate="given_bicarbonate",
+        acid="given_hydrogen",
+        note="below 0: too much acid",
+    )
+    names = ("phosphate", "ammonium", "sulfate", "silicate", "borate", "calcium", "magnesium")
+    sums: dict[str, Any] = {name: f"feed_{ION_NAMES.get(name, name)}" for name in names}
+    page.result(
+        "feed_ph",
+        "pH in the closed pipe",
+        feed_ph,
+        alkalinity="water_alkali",
+        ph_water="water_ph",
+        celsius="feed_temperature",
+        net_acid="given_hydrogen",
+        carbonate="given_bicarbonate",
+        strength_mmol="feed_strength",
+        note="in the open it creeps up",
+        **sums,
+    )
+    page.working_value(
+        "acidity_said",
+        work_feed.acidity_verdict,
+        acid="acid_given",
+        left="alkalinity_left",
+        ph="feed_ph",
+    )
+    indices(page)
+    _verdicts(page, verdicts)
+    _readings(page)
     page.gap()
 
 
-def _from_products(names: tuple[str, ...]) -> Maker:
-    def make(i: int) -> tuple[Any, tuple[str, ...]]:
-        if names[i] == "N":
-            return work.delivered_nitrogen, ("doses", *(f"percent_{n}" for n in NITROGEN))
-        return work.delivered_element, ("doses", f"percent_{names[i].lower()}")
-
-    return make
+ION_NAMES = {"phosphate": "dihydrogen_phosphate"}
 
 
-def _from_water(names: tuple[str, ...]) -> Maker:
-    def make(i: int) -> tuple[Any, tuple[str, ...]]:
-        if names[i].lower() in WATER:
-            return work.same, (f"water_{names[i].lower()}",)
-        return work.nothing, ()
-
-    return make
-
-
-def conductivity_rows(page: Page) -> None:
-    page.section("Acid and conductivity of the feed", "results")
-    for ion in IONS[:-1]:
-        name = ion.removeprefix("dihydrogen_")
-        page.result(
-            f"feed_{name}",
-            f"From the products: {name}",
-            work.feed_ion,
-            unit="mmol/L",
-            doses="doses",
-            per_gram=f"ion_{ion}",
-            pattern="0.000",
-        )
-    acid = "Acid from the products (base if negative)"
-    page.result("acid_given", acid, work.acid_given, unit="meq/L", hydrogen="ion_hydrogen")
-    left = "Alkalinity left in the feed"
-    page.result("alkalinity_left", left, work.alkalinity_left, unit="meq/L", acid="acid_given")
-    _readings(page)
+def _verdicts(page: Page, verdicts: Verdicts) -> None:
+    verdicts.add(
+        "feed_acidity",
+        "Does the water bear the acid?",
+        work_feed.acidity_of_all,
+        said="acidity_said",
+        unsure="feed_unsure",
+    )
+    page.working_value(
+        "clearness_said",
+        work_feed.clear_verdict,
+        lime="lime_index",
+        phosphate="phosphate_index",
+        ph="feed_ph",
+        metal="feed_metal",
+        silicate="feed_silicate",
+        hard="feed_calcium",
+        also="also_in_pipe",
+    )
+    verdicts.add(
+        "feed_clear",
+        "Does the feed stay clear?",
+        work_feed.clearness_of_all,
+        said="clearness_said",
+        unsure="feed_unsure",
+    )
+    verdicts.add(
+        "targets_check",
+        "Are the targets met?",
+        work_feed.targets_verdict,
+        kinds="met_kinds",
+        verdicts="met",
+        elements="elements",
+        offs="off_targets",
+    )
 
 
 def _readings(page: Page) -> None:
-    """What the meter should read for the products, for the water, and for both."""
-    ions: dict[str, Any] = {ion: f"feed_{ion.removeprefix('dihydrogen_')}" for ion in IONS[:-1]}
-    page.result("ec_products", "EC of the products in pure water", conductivity, **ions)
-    page.result("ec_water", "EC of the water alone", work.ec_of_water, unit="mS/cm")
-    feed: dict[str, Any] = {ion: f"feed_{ion}" for ion in IONS[:8]}
+    """What the meter should read for the water and for the feed."""
+    water: dict[str, Any] = {ion: f"water_ion_{ion}" for _, _, ion, _ in WATER.values()}
+    page.result(
+        "ec_water",
+        "EC of the water alone",
+        work_feed.ec_of_water,
+        unit="mS/cm",
+        alkalinity="water_alkali",
+        **water,
+    )
+    ions: dict[str, Any] = {ion: f"feed_{ion}" for ion in (*STRENGTH[:8], *STRENGTH[9:11])}
     page.result(
         "ec_feed",
-        "EC that the meter should read",
-        work.ec_of_feed,
+        "EC to read",
+        feed_conductivity,
         unit="mS/cm",
-        phosphate="feed_phosphate",
-        alkalinity="alkalinity_left",
+        bicarbonate="feed_carbonate",
+        ph_feed="feed_ph",
         note="at 25 degrees C",
-        **feed,
+        **ions,
     )

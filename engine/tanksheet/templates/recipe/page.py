@@ -7,20 +7,31 @@ from typing import Any
 
 from tanksheet.calc.ratio import feed_rate, percent_injected, tank_life
 from tanksheet.sheets.book import Book
+from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.columns import Table
-from tanksheet.sheets.page import Page, add_page
+from tanksheet.sheets.measures import tile_in, tile_number, tile_setting, unless_pass
+from tanksheet.sheets.page import Page, Tile, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.tables import rows
+from tanksheet.templates.recipe import ph_working as acidity
+from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import working as work
+from tanksheet.templates.recipe.cards import cards
+from tanksheet.templates.recipe.elements import elements_table
 from tanksheet.templates.recipe.feed import (
     PRODUCTS,
+    TARGETS,
     WATER,
-    conductivity_rows,
     contents_table,
     each,
-    elements_table,
+    feed_rows,
+    feed_sheet,
 )
-from tanksheet.templates.recipe.tanks import cards, keep_apart
+from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
+from tanksheet.templates.recipe.own_products import own_products
+from tanksheet.templates.recipe.reasons import keep_apart, reasons
+from tanksheet.templates.recipe.tanks import tank_sheets
+from tanksheet.templates.verdicts import Verdicts, verdicts_of
 from tanksheet.units import Number, Percent, Quantity
 
 TANKS = work.TANKS
@@ -41,6 +52,7 @@ START: tuple[tuple[str, str, float, str], ...] = (
     ("zinc sulfate heptahydrate", "B", 11.0, "g"),
     ("copper sulfate pentahydrate", "B", 2.0, "g"),
     ("sodium molybdate dihydrate", "B", 1.2, "g"),
+    ("nitric acid 60 %", "C", 0.5, "L"),
 )
 SAFETY = (
     "Goggles and gloves. Fill each tank half with water, add the products one by one while "
@@ -52,8 +64,10 @@ SAFETY = (
 )
 SOURCES = (
     ("Contents and ions of the products.", "data/fertilizers.csv, a source on each row"),
+    ("What must not share a tank.", "data/clashes.csv, a source on each row"),
+    ("Grams in a litre of saturated stock.", "data/saturation.csv, a source on each row"),
     (
-        "Up to 70 % of the solubility passes, up to 90 % is near the limit.",
+        "Up to 85 % of what dissolves passes, up to 100 % is near the limit.",
         "common practice, no source",
     ),
     (
@@ -69,33 +83,66 @@ SOURCES = (
 )
 
 
-def make() -> Book:
+STEPS = (
+    "Type the targets that you want at the emitter, each in its unit; a blank is not judged.",
+    "Choose up to twelve products and the tank of each: calcium apart from sulfate and phosphate.",
+    "Type the water as the laboratory reports it, then tanks, injectors and the coldest night.",
+    "Read the verdict at the top. What is wrong says so beside its row, with what to do.",
+    "Print the mixing cards, weigh in their order, and prove the feed with EC and pH meters.",
+)
+
+
+def make(edition: str = "metric") -> Book:
     book = Book(
         "recipe",
         "Recipe for tanks A, B and C",
         "A whole feed from up to twelve products: what arrives, what dissolves, what settles.",
+        edition=edition,
+        steps=STEPS,
     )
-    page = add_page(book, "Recipe", widths=(34, 11, 10, 11, 11, 11, 9, 44, 9))
-    page.heading(
-        "Recipe for tanks A, B and C",
-        f"{book.purpose} Type in the yellow cells and "
-        "watch the verdicts; a product left blank is not used.",
-    )
-    _tanks(page)
-    products = _products(page)
+    own_products(book)
+    page = add_page(book, "Recipe")
+    page.opening("Recipe")
+    verdicts = verdicts_of(page)
+    weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(len(TARGETS) + 2)
+    page.sheet.breaks.append(page.sheet.row - 1)
     _water(page)
-    contents = add_page(book, "Contents", (32, *[8.5] * 36), landscape=True, working=True)
+    _tanks(page)
+    below, page.sheet.row = page.sheet.row, weigh
+    _products(page)
+    page.sheet.row = below
+    contents = add_page(book, "Contents", (32, *[8.5] * 41), landscape=True, working=True)
     contents_table(contents)
+    feed_sheet(book)
+    below, page.sheet.row = page.sheet.row, targets
     elements_table(page)
-    conductivity_rows(page)
-    keep_apart(book, products)
-    page.gap()
-    _clear(page)
+    page.sheet.row = below
+    feed_rows(page, verdicts)
+    tank_sheets(book)
+    reasons(book)
+    keep_apart(book)
+    _clear(page, verdicts)
+    verdicts.close(*_tiles(edition))
+    below, page.sheet.row = page.sheet.row, weigh
+    page.weigh_section("Weigh for one fill", "", "tank", "amount", "unit", "")
+    page.sheet.row = below
     cards(book, SAFETY)
+    book.sheets.append(book.sheets.pop(0))  # My products: worked out first, shown last
     page.gap()
     page.safety(SAFETY)
     book.sources += SOURCES
     return book
+
+
+def _tiles(edition: str) -> list[Tile]:
+    drawn = shown_unit("L/h", edition)
+    return [
+        Tile(1, "Set all injectors to", tile_setting, {"ratio": "ratio_set"}),
+        Tile(2, "EC, mS/cm", tile_number, {"number": "ec_feed"}),
+        Tile(3, "pH", tile_number, {"number": "feed_ph"}),
+        Tile(4, "A lasts, h", tile_number, {"number": "hours_a"}),
+        Tile(5, f"Drawn, {drawn}", tile_in("L/h", drawn), {"number": "stock_per_hour"}),
+    ]
 
 
 def _tanks(page: Page) -> None:
@@ -108,26 +155,56 @@ def _tanks(page: Page) -> None:
             100,
             "L",
             usual=(100, 5000),
+            us=(25, "gal"),
         )
-    page.input("ratio", "Setting of all the injectors", "ratio", 100, "1:N", usual=(50, 300))
-    page.input("flow", "Water flow through them", "flow", 30, "L/min", usual=(1, 3000))
-    page.input("temperature", "Coldest the tanks get", "table_celsius", 10, "degC", usual=(2, 35))
-    page.input("ph_tank", "pH in the tanks", "ph_tank", 5, usual=(3, 7))
-    page.input("tolerance", "Tolerance on each target", TOLERANCE, 10, "%", usual=(2, 25))
-    page.result("percent_setting", "Setting in percent", percent_injected, pattern="0.000")
-    page.result("stock_per_hour", "Drawn from each tank", feed_rate)
-    page.result("hours_per_tank", "Tank A lasts", tank_life, tank="tank_a", note="hours of running")
+    page.input("ratio", "Setting of the injectors", "ratio", 100, "1:N", usual=(50, 300))
+    page.ratio_reading("ratio")
+    page.input("flow", "Water flow", "flow", 30, "L/min", usual=(1, 3000), us=(8, "gpm"))
+    page.input(
+        "temperature",
+        "Coldest the tanks get",
+        "table_celsius",
+        10,
+        "degC",
+        usual=(2, 35),
+        us=(50, "degF"),
+    )
+    _settings(page)
     page.gap()
 
 
+def _settings(page: Page) -> None:
+    for letter in TANKS:
+        page.input(
+            f"ph_{letter.lower()}",
+            f"pH measured in tank {letter}",
+            "ph_tank",
+            None,
+            usual=(3, 7),
+            optional=True,
+        )
+    page.input("tolerance", "Tolerance on each target", TOLERANCE, 10, "%", usual=(2, 25))
+    page.result(
+        "percent_setting",
+        "Setting in percent",
+        percent_injected,
+        pattern="0.000",
+        ratio="ratio_set",
+    )
+    page.result("stock_per_hour", "Drawn from each tank", feed_rate)
+    for letter in TANKS:
+        low = letter.lower()
+        page.result(f"hours_{low}", f"Tank {letter} lasts", tank_life, tank=f"tank_{low}")
+
+
 def _products(page: Page) -> Table:
-    page.section("Products", "words")
+    page.sheet.row += 1  # its head is written when the verdict is known
     table = Table(page, PRODUCTS)
-    titles = "Products,tank,amount,unit,g/L of stock,dissolves,% of it,verdict"
-    table.heads(titles.split(","), page.sheet.row - 1)
     _typed_products(table)
     _product_masses(table)
     _product_verdicts(table)
+    for i in range(PRODUCTS):
+        page.sheet.heights[table.first + i] = 19
     table.end()
     page.gap()
     return table
@@ -138,12 +215,19 @@ def _typed_products(table: Table) -> None:
     products, tanks, amounts, units = (list(column) for column in zip(*start, strict=True))
     products = [each or None for each in products]
     table.filled(
-        "products", 1, "Product", products, words=NAMES, list_name="fert_fertilizers_product"
+        "products",
+        1,
+        "Product",
+        products,
+        words=NAMES,
+        usual_words=(*NAMES, *OWN_NAMES),
+        list_name="fert_fertilizers_product",
+        also="own_names",
     )
-    table.filled("tanks", 2, "Tank", tanks, words=TANKS, optional=False)
-    table.filled("amounts", 3, "Amount for one tank", amounts, limits=AMOUNT, usual=(0.05, 6))
+    table.filled("tanks", 3, "Tank", tanks, words=TANKS, optional=False, style="typed middle")
+    table.filled("amounts", 4, "Amount for one tank", amounts, limits=AMOUNT, usual=(0.05, 6))
     table.filled(
-        "amount_units", 4, "Unit", units, words=UNITS, usual_words=("g", "kg"), optional=False
+        "amount_units", 5, "Unit", units, words=UNITS, usual_words=("g", "kg"), optional=False
     )
 
 
@@ -151,41 +235,81 @@ def _product_masses(table: Table) -> None:
     """What each product weighs, and how strong that makes its tank and the feed."""
     listed = each(work.listed_product, "products")
     names = replace(TEXT, words=NAMES)
-    table.computed("listed", 10, listed, style="quiet", known=names, hidden=True)
+    table.computed("listed", 7, listed, known=names, hidden=True, behind=True)
     masses = each(work.grams, "listed", "amounts", "amount_units")
-    quiet: dict[str, Any] = {"style": "quiet", "known": NUMBER, "hidden": True}
-    table.computed("masses", 11, masses, pattern="0.0", **quiet)
+    quiet: dict[str, Any] = {"known": NUMBER, "hidden": True, "behind": True}
+    table.computed("masses", 8, masses, pattern="0.0", **quiet)
+    weights = each(work.weight_in(table.page.book.edition), "masses", "listed")
+    table.computed("weights", 2, weights, style="weight", known=TEXT, hidden=True)
+    cells = [table.page.sheet.at(2, table.first + i) for i in range(PRODUCTS)]
+    table.page.soft_if_stopped(cells)
     strengths = each(work.in_tank, "masses", "tanks", ":tank_a", ":tank_b", ":tank_c")
-    table.computed("strengths", 5, strengths, pattern="#,##0.00", known=NUMBER)
+    quiet["hidden"] = False
+    table.computed("strengths", 9, strengths, pattern="#,##0.00", **quiet)
     doses = each(work.in_feed, "strengths", ":ratio")
-    table.computed("doses", 12, doses, pattern="0.0000", **quiet)
+    table.computed("doses", 10, doses, pattern="0.0000", **quiet | {"hidden": True})
 
 
 def _product_verdicts(table: Table) -> None:
-    limits = each(work.dissolves, "listed", ":temperature")
-    table.computed("limits", 6, limits, pattern="#,##0")
+    limits = each(work.holds, "listed", ":temperature")
+    table.computed("limits", 11, limits, pattern="#,##0", behind=True)
     shares = each(work.share_of_limit, "strengths", "limits")
-    table.computed("shares", 7, shares, pattern="0")
-    verdicts = each(work.dissolves_verdict, "listed", "strengths", "shares")
-    table.computed("dissolved", 8, verdicts, style="grid words", known=TEXT)
+    table.computed("shares", 12, shares, pattern="0", behind=True)
+    judged = ("products", "listed", ":own_cleaned", "strengths", "shares")
+    verdicts = each(work.dissolves_verdict, *judged)
+    table.computed("dissolved", 13, verdicts, known=TEXT, behind=True)
+    said = each(unless_pass, "dissolved")
+    table.computed("dissolved_said", 6, said, style="grid words", known=TEXT, hidden=True)
 
 
 def _water(page: Page) -> None:
-    page.section("What the water brings")
-    for name, (label, default) in WATER.items():
-        page.input(f"water_{name}", label, "target", default, "ppm", usual=(0, 200))
+    page.section("Water")
+    page.input("water_ph", "pH of the water", "ph_water", 7.4, usual=(6, 8.5))
+    page.input(
+        "feed_temperature",
+        "Temperature of the feed",
+        "celsius",
+        20,
+        "degC",
+        usual=(5, 35),
+        us=(68, "degF"),
+    )
+    for name, (label, default, _, _) in WATER.items():
+        page.input(
+            f"water_{name}",
+            label,
+            "target",
+            default,
+            "ppm",
+            usual=(0, 200),
+            nutrient=name.capitalize(),
+        )
     page.input(
         "water_alkalinity", "Alkalinity, as CaCO3", "alkalinity_as_caco3", 60, "ppm", usual=(0, 300)
     )
     page.gap()
 
 
-def _clear(page: Page) -> None:
-    page.section("Does each tank stay clear?", "words")
+def _clear(page: Page, verdicts: Verdicts) -> None:
+    page.section("Does each tank stay clear?")
     for letter in TANKS:
-        page.verdict(
-            f"clear_{letter.lower()}",
+        low = letter.lower()
+        verdicts.add(
+            f"clear_{low}",
             f"Tank {letter}",
-            work.same,
-            amount=f"verdict_{letter.lower()}",
+            reason.clear_verdict,
+            kinds=f"kinds_{low}",
+            faults=f"sum_faulty_{low}",
+            worst=f"worst_{low}",
+            second=f"second_{low}",
+            words=f"words_{low}",
+        )
+    for letter in TANKS:
+        low = letter.lower()
+        page.verdict(
+            f"ph_said_{low}",
+            f"pH in tank {letter}",
+            acidity.ph_said,
+            ph=f"used_ph_{low}",
+            words=f"ph_words_{low}",
         )

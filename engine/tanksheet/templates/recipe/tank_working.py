@@ -1,40 +1,36 @@
-"""The working of the recipe workbook's tanks and cards, in the subset that compiles."""
+"""The working of the recipe workbook's tanks: what each holds, its pH, what it could throw down."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from tanksheet.calc.convert import convert
+from tanksheet.calc.acidity import at_temperature, log_single
+from tanksheet.calc.crystals import crystal_share
+from tanksheet.calc.feed import AMMONIUM, AMMONIUM_HEAT
 from tanksheet.calc.mixing import (
     dicalcium_index,
     dicalcium_settling,
-    gypsum_index,
-    gypsum_settling,
-    struvite_index,
 )
-from tanksheet.subset import count, floor, helper, nth, position, shown, smallest, sum_where
+from tanksheet.calc.struvite import struvite_settling
+from tanksheet.subset import (
+    among,
+    dot,
+    helper,
+    is_error,
+    is_number,
+    nth,
+    position,
+    power,
+    smallest,
+    sum_where,
+)
 from tanksheet.tables import look_up
-from tanksheet.templates.working import pounds_and_ounces
+from tanksheet.templates.recipe.ph_working import ROUGH
 
-# What a clear tank was checked for, and what it was not.
-CLEAR = (
-    "pass: no gypsum, calcium phosphate or struvite; "
-    "not checked: acids, alkalis, chlorine, other salts"
-)
-ROUGHLY_CLEAR = (
-    "pass: no gypsum, phosphate or struvite, by a rough guide in so strong a stock; "
-    "not checked: acids, alkalis, chlorine, other salts"
-)
-
-
-@helper
-def ionic(calcium: Any, magnesium: Any, singles: Any, sulfate: Any, anions: Any) -> Any:
-    """Half the sum of concentration times charge squared, mmol/L."""
-    return (4 * (calcium + magnesium + sulfate) + singles + anions) / 2
-
-
-def ionic_strength(calcium: Any, magnesium: Any, sulfate: Any, singles: Any, anions: Any) -> Any:
-    return ionic(calcium, magnesium, singles, sulfate, anions)
+# How far the pH of a tank that is worked out may be off, up to ROUGH and beyond, and the range of
+# the settling functions.
+PH_DOUBT, ROUGH_DOUBT, LOWEST, HIGHEST = 0.25, 0.4, 1, 10
+AMMONIA_MASS = 0.01703  # g/mmol
 
 
 def ionic_of_product(
@@ -49,199 +45,248 @@ def ionic_of_product(
     bicarbonate: Any,
     phosphate: Any,
 ) -> Any:
-    singles = potassium + sodium + ammonium
-    return ionic(calcium, magnesium, singles, sulfate, nitrate + chloride + bicarbonate + phosphate)
+    """Half the sum of concentration times charge squared, mmol/L."""
+    singles = potassium + sodium + ammonium + nitrate + chloride + bicarbonate + phosphate
+    return (4 * (calcium + magnesium + sulfate) + singles) / 2
 
 
-def numbered(number: int) -> Any:
-    opening = f"{number}  "
+def total(letter: str) -> Any:
+    """What the products of a tank bring of something."""
 
-    def named(product: Any) -> Any:
-        return f"{opening}{product}"
+    def tank_total(tanks: Any, amounts: Any) -> Any:
+        return sum_where(tanks, letter, amounts)
+
+    return tank_total
+
+
+def total_with_water(letter: str) -> Any:
+    """What a tank holds of an ion, mmol/L: its products', and that of the water that fills it."""
+
+    def tank_total(tanks: Any, amounts: Any, water: Any) -> Any:
+        return sum_where(tanks, letter, amounts) + water
+
+    return tank_total
+
+
+def singles_of(potassium: Any, sodium: Any, ammonium: Any) -> Any:
+    return potassium + sodium + ammonium
+
+
+def anions_of(nitrate: Any, chloride: Any, carbonate: Any, phosphate: Any) -> Any:
+    return nitrate + chloride + carbonate + phosphate
+
+
+@helper
+def within(ph: Any) -> Any:
+    return min(HIGHEST, max(LOWEST, ph))
+
+
+@helper
+def lime_of(alkalinity: Any, bicarbonate: Any, alkali: Any, acid: Any) -> Any:
+    """Carbonate that can settle, mmol/L: two bicarbonates make one, and acid takes it away."""
+    carbonate = alkalinity + bicarbonate
+    return max(0, min(carbonate, (carbonate + alkali - acid) / 2))
+
+
+def nitric_of(acid: Any, nitrate: Any) -> Any:
+    return min(acid, nitrate)
+
+
+def dicalcium_of(calcium: Any, phosphate: Any, ph: Any, strength: Any) -> Any:
+    if min(calcium, phosphate) == 0:
+        return 0
+    return dicalcium_settling(calcium, phosphate, within(ph), strength)
+
+
+@helper
+def dicalcium_near(calcium: Any, phosphate: Any, ph: Any, typed: Any, strength: Any) -> Any:
+    """The index at the highest pH that the tank may have."""
+    doubt = ROUGH_DOUBT if strength > ROUGH else PH_DOUBT
+    highest = ph + doubt if typed == "" else ph
+    return dicalcium_index(calcium, phosphate, within(highest), strength)
+
+
+def struvite_of(magnesium: Any, ammonium: Any, phosphate: Any, ph: Any, strength: Any) -> Any:
+    """Struvite, g/L."""
+    return struvite_settling(magnesium, ammonium, phosphate, within(ph), strength) / 1000
+
+
+def ammonia_of(ammonium: Any, ph: Any, temperature: Any, strength: Any) -> Any:
+    """Free ammonia, g/L. Cold and salts hold ammonium together."""
+    held = log_single(strength / 1000, temperature)
+    pk = at_temperature(AMMONIUM, AMMONIUM_HEAT, temperature) - held
+    return AMMONIA_MASS * ammonium / (1 + power(10, pk - ph))
+
+
+def crystals_of(
+    calcium: Any,
+    magnesium: Any,
+    potassium: Any,
+    sodium: Any,
+    ammonium: Any,
+    nitrate: Any,
+    sulfate: Any,
+    chloride: Any,
+    carbonate: Any,
+    phosphate: Any,
+    urea: Any,
+    borate: Any,
+    thiosulfate: Any,
+    temperature: Any,
+    kinds: Any,
+) -> Any:
+    """How near a tank of several products is to settling its nearest salt, percent; one product
+    alone is judged by its own solubility."""
+    if kinds <= 1:
+        return 0
+    return crystal_share(
+        calcium,
+        magnesium,
+        potassium,
+        sodium,
+        ammonium,
+        nitrate,
+        sulfate,
+        chloride + 2 * thiosulfate,
+        carbonate,
+        phosphate,
+        urea,
+        borate,
+        temperature,
+    )
+
+
+# of each product in its tank
+
+
+def one_if_used(strength: Any) -> Any:
+    """1 for a product that is in a tank."""
+    if is_error(strength):
+        return 0
+    return 1 if strength > 0 else 0
+
+
+def one_if_faulty(strength: Any) -> Any:
+    return 1 if is_error(strength) else 0
+
+
+def letter_if_faulty(tank: Any, faulty: Any) -> Any:
+    return tank if faulty > 0 else ""
+
+
+def one_if_unknown(enough: float) -> Any:
+    """1 for a product in a tank whose ions nobody gave, or its solubility where there is enough
+    of it."""
+
+    def unknown(strength: Any, known: Any, share: Any) -> Any:
+        if is_error(strength):
+            return 0
+        if strength == 0:
+            return 0
+        if is_error(known):
+            return 1
+        if known == 0:
+            return 1
+        if is_number(share):
+            return 0
+        return 1 if strength > enough else 0
+
+    return unknown
+
+
+def share_or_nothing(share: Any) -> Any:
+    return share if is_number(share) else 0
+
+
+def share_of_trace(share: Any, metal: Any, complex_metal: Any, borate: Any, silicate: Any) -> Any:
+    """The share of a product that is outside FERT.CRYSTALSHARE."""
+    if not is_number(share):
+        return 0
+    return share if metal + complex_metal + borate + silicate > 0 else 0
+
+
+def liquid_share(strength: Any, density: Any) -> Any:
+    """Share of its tank that a liquid fills, percent."""
+    return strength / (10 * density) if density > 0 else 0
+
+
+def ph_here(tank: Any, ph_a: Any, ph_b: Any, ph_c: Any) -> Any:
+    """The pH of the tank that a product is in."""
+    if tank == "A":
+        return ph_a
+    return ph_b if tank == "B" else ph_c
+
+
+def one_if_too_acid(product: Any, used: Any, ph: Any) -> Any:
+    """1 for a chelate in a tank more acid than it bears; thiosulfate and chlorine, which bear no
+    acid either, have rules of their own."""
+    if used == 0:
+        return 0
+    if look_up("fertilizers", "complex", product) == 0:
+        return 0
+    bound = look_up("fertilizers", "ph_low", product)
+    return 1 if ph < bound and bound > 0 else 0
+
+
+def one_if_too_alkaline(product: Any, used: Any, ph: Any) -> Any:
+    """1 for a product in a tank more alkaline than it bears; 14 as its upper bound is none."""
+    if used == 0:
+        return 0
+    bound = look_up("fertilizers", "ph_high", product)
+    return 1 if ph > bound and bound < 14 else 0
+
+
+def letter_if_over(limit: float) -> Any:
+    """The tank's letter where an amount is above a limit, to find the product by."""
+
+    def letter(tank: Any, amount: Any) -> Any:
+        if is_error(amount):
+            return ""
+        if not is_number(amount):
+            return ""
+        return tank if amount > limit else ""
+
+    return letter
+
+
+def first_with(letter: str) -> Any:
+    """The first product of a tank that brings something, or the water."""
+
+    def named(letters: Any, products: Any) -> Any:
+        if among(letter, letters):
+            return nth(products, position(letter, letters))
+        return "the water"
 
     return named
 
 
-def no_pair() -> Any:
-    return ""
+def faults_of(letter: str) -> Any:
+    """Faults among a tank's products and the water; a product in no tank counts in each."""
+
+    def faults(tanks: Any, faulty: Any, strength: Any) -> Any:
+        found = dot(faulty, faulty)
+        found = found - sum_where(tanks, "A", faulty) - sum_where(tanks, "B", faulty)
+        found = found - sum_where(tanks, "C", faulty) + sum_where(tanks, letter, faulty)
+        return max(1, found) if is_error(strength) else found
+
+    return faults
 
 
-def apart(
-    one: Any,
-    other: Any,
-    tank_1: Any,
-    tank_2: Any,
-    calcium_1: Any,
-    calcium_2: Any,
-    sulfate_1: Any,
-    sulfate_2: Any,
-    phosphate_1: Any,
-    phosphate_2: Any,
-    iron_1: Any,
-    iron_2: Any,
-    strength_1: Any,
-    strength_2: Any,
-    ph_tank: Any,
-) -> Any:
-    """What two products would throw down if they shared a tank, each as strong as it is."""
-    if one == "" or other == "":
-        return ""
-    calcium = calcium_1 + calcium_2
-    strength = strength_1 + strength_2
-    prefix = "stop: " if tank_1 == tank_2 else "apart: "
-    if gypsum_index(calcium, sulfate_1 + sulfate_2, strength) > 0:
-        return f"{prefix}gypsum"
-    if dicalcium_index(calcium, phosphate_1 + phosphate_2, ph_tank, strength) > 0:
-        return f"{prefix}phosphate"
-    if min(iron_1 + iron_2, phosphate_1 + phosphate_2) > 0:
-        return f"{prefix}iron"
-    return "ok"
+def share_in(letter: str) -> Any:
+    """A product's share of its saturated stock if it is in this tank, else 0."""
+
+    def share_here(tank: Any, share: Any) -> Any:
+        if not is_number(share):
+            return 0
+        return share if tank == letter else 0
+
+    return share_here
 
 
-def tank_sum(letter: str) -> Any:
-    def total(tanks: Any, amounts: Any) -> Any:
-        return sum_where(tanks, letter, amounts)
+def largest(count: int) -> Any:
+    """The largest of so many numbers."""
 
-    return total
+    def greatest(shares: Any) -> Any:
+        return smallest(shares, count)
 
-
-def tank_singles(letter: str) -> Any:
-    def total(tanks: Any, potassium: Any, sodium: Any, ammonium: Any) -> Any:
-        return (
-            sum_where(tanks, letter, potassium)
-            + sum_where(tanks, letter, sodium)
-            + sum_where(tanks, letter, ammonium)
-        )
-
-    return total
-
-
-def tank_anions(letter: str) -> Any:
-    def total(tanks: Any, nitrate: Any, chloride: Any, bicarbonate: Any, phosphate: Any) -> Any:
-        return (
-            sum_where(tanks, letter, nitrate)
-            + sum_where(tanks, letter, chloride)
-            + sum_where(tanks, letter, bicarbonate)
-            + sum_where(tanks, letter, phosphate)
-        )
-
-    return total
-
-
-def tank_gypsum(calcium: Any, magnesium: Any, singles: Any, sulfate: Any, anions: Any) -> Any:
-    return gypsum_settling(calcium, magnesium, singles, sulfate, anions)
-
-
-def tank_phosphate(calcium: Any, phosphate: Any, ph_tank: Any, strength: Any) -> Any:
-    if min(calcium, phosphate) == 0:
-        return 0
-    return dicalcium_settling(calcium, phosphate, ph_tank, strength)
-
-
-def tank_struvite(
-    magnesium: Any, ammonium: Any, phosphate: Any, ph_tank: Any, strength: Any
-) -> Any:
-    return struvite_index(magnesium, ammonium, phosphate, ph_tank, strength)
-
-
-def tank_verdict(letter: str) -> Any:
-    def verdict(
-        gypsum: Any,
-        dicalcium: Any,
-        struvite: Any,
-        iron: Any,
-        phosphate: Any,
-        strength: Any,
-        calcium_tanks: Any,
-        sulfate_tanks: Any,
-        phosphate_tanks: Any,
-    ) -> Any:
-        if strength == 0:
-            return "empty"
-        if gypsum > 0.1:
-            return (
-                f"stop: calcium from product {shown(position(letter, calcium_tanks), 0)} meets "
-                f"sulfate from product {shown(position(letter, sulfate_tanks), 0)}: about "
-                f"{shown(gypsum, 1)} g/L of gypsum would settle out"
-            )
-        if dicalcium > 0.1:
-            return (
-                f"stop: calcium from product {shown(position(letter, calcium_tanks), 0)} meets "
-                f"phosphate from product {shown(position(letter, phosphate_tanks), 0)}: up to "
-                f"{shown(dicalcium, 1)} g/L of calcium phosphate would settle out at this pH"
-            )
-        if struvite > 0:
-            return "caution: magnesium, ammonium and phosphate may settle out; keep the tank acid"
-        if min(iron, phosphate) > 0:
-            return "caution: iron without a chelate meets phosphate and may settle out"
-        if strength > 1000:
-            return ROUGHLY_CLEAR
-        return CLEAR
-
-    return verdict
-
-
-# the cards
-
-
-def card_head(letter: str) -> Any:
-    opening = f"Tank {letter}"
-
-    def head(tank: Any) -> Any:
-        return (
-            f"{opening}: {shown(tank, 1)} L ({shown(convert(tank, 'L', 'gal'), 1)} gal). Half "
-            "fill with water, then add in this order, then fill up:"
-        )
-
-    return head
-
-
-def order_code(letter: str, number: int) -> Any:
-    """Acids first, then salts, liquids, chelates, each in the order of the list; blank if the
-    product is not in this tank."""
-
-    def code(product: Any, tank: Any, grams: Any) -> Any:
-        if product == "" or grams == 0:
-            return ""
-        if tank != letter:
-            return ""
-        kind = look_up("fertilizers", "kind", product)
-        if kind == "acid":
-            return 100 + number
-        if kind == "salt":
-            return 200 + number
-        return 300 + number if kind == "liquid" else 400 + number
-
-    return code
-
-
-def place_in_list(rank: int) -> Any:
-    """Number of the product that goes in as the rank-th, or a blank."""
-
-    def place(codes: Any) -> Any:
-        if count(codes) < rank:
-            return ""
-        code = smallest(codes, rank)
-        return code - 100 * floor(code / 100)
-
-    return place
-
-
-def card_line(rank: int) -> Any:
-    opening = f"{rank}. "
-
-    def line(place: Any, products: Any, masses: Any, densities: Any) -> Any:
-        if place == "":
-            return ""
-        if nth(densities, place) > 0:
-            litres = nth(masses, place) / nth(densities, place) / 1000
-            return (
-                f"{opening}{nth(products, place)}: pour {shown(litres, 2)} L "
-                f"({shown(convert(litres, 'L', 'gal'), 2)} gal)"
-            )
-        return (
-            f"{opening}{nth(products, place)}: weigh {shown(nth(masses, place), 1)} g "
-            f"({pounds_and_ounces(nth(masses, place))})"
-        )
-
-    return line
+    return greatest

@@ -1,29 +1,41 @@
-"""The working of the recipe workbook, in the subset of Python that compiles to formulas."""
+"""The working of the recipe workbook's products, in the subset that compiles to formulas."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from tanksheet.calc.conductivity import conductivity
 from tanksheet.calc.convert import unit_factor
-from tanksheet.calc.water import alkalinity_meq, solubility
+from tanksheet.calc.saturation import saturation
 from tanksheet.errors import NotANumber, NotListed
 from tanksheet.subset import (
+    among,
+    before,
     check,
-    dot,
+    helper,
     is_error,
     is_number,
-    rounded,
     shown,
 )
 from tanksheet.tables import is_listed, look_up
+from tanksheet.templates.weight_working import (
+    in_gallons,
+    in_kilograms,
+    in_litres,
+    in_pounds_and_ounces,
+)
 from tanksheet.units import QUANTITIES
 
 TANKS = ("A", "B", "C")
 MOST = 1e7  # of any unit: more is a slip
+OWN_LABEL = "own label"  # basis of a product that a person typed from its label
 MOST_WANTED = QUANTITIES["target"].high
 # Molar masses in g/mol, IUPAC abridged: from mg/L of a water report to mmol/L.
 N, K, CA, MG, S, NA, CL = 14.007, 39.0983, 40.078, 24.305, 32.06, 22.98977, 35.45
+P, FE, CU = 30.97376, 55.845, 63.546
+# g/L of a product without a solubility figure that passes without a word: common practice.
+NO_FIGURE_NEEDED = 20
+# mg in a gram by which ions may differ from the label: its rounding, and traces not counted.
+ODD_IONS = 12
 
 
 # one product
@@ -51,6 +63,23 @@ def grams(product: Any, amount: Any, unit: Any) -> Any:
     return amount * unit_factor(unit, "L") * density * 1000
 
 
+def weight_in(edition: str) -> Any:
+    """What to weigh, or to pour where it is a liquid, in the words of an edition."""
+    weight = in_kilograms if edition == "metric" else in_pounds_and_ounces
+    volume_said = in_litres if edition == "metric" else in_gallons
+
+    def amount(mass: Any, product: Any) -> Any:
+        if is_error(mass):
+            return "?"
+        if mass == 0:
+            return ""
+        density = look_up("fertilizers", "density_kgL", product)
+        volume = mass / density / 1000 if density > 0 else 0
+        return volume_said(volume) if density > 0 else weight(mass)
+
+    return amount
+
+
 def in_tank(grams: Any, tank: Any, tank_a: Any, tank_b: Any, tank_c: Any) -> Any:
     """Grams in each litre of its tank."""
     if grams == 0:
@@ -66,11 +95,14 @@ def in_feed(strength: Any, ratio: Any) -> Any:
     return strength / ratio
 
 
-def dissolves(product: Any, temperature: Any) -> Any:
+def holds(product: Any, temperature: Any) -> Any:
+    """Grams of a product in a litre of its saturated stock."""
     if product == "":
         return ""
-    if is_listed("solubility", product):
-        return solubility(product, temperature)
+    if not is_listed("saturation", product):
+        return "no figure"
+    if look_up("saturation", "at_0", product) > 0:
+        return saturation(product, temperature)
     return "no figure"
 
 
@@ -78,17 +110,32 @@ def share_of_limit(strength: Any, limit: Any) -> Any:
     return strength / limit * 100 if is_number(limit) else ""
 
 
-def dissolves_verdict(product: Any, strength: Any, share: Any) -> Any:
+@helper
+def is_words(typed: Any) -> Any:
+    """Whether a cell holds words that a sentence can repeat."""
+    if is_error(typed) or is_number(typed):
+        return False
+    return before(typed, "*") == typed
+
+
+def dissolves_verdict(typed: Any, product: Any, own: Any, strength: Any, share: Any) -> Any:
+    """Whether a product dissolves; a name that is in no list is called by what was typed."""
+    if is_error(product):
+        if not is_words(typed):
+            return "stop: choose a product from the list"
+        if among(typed, own):
+            return f"stop: mend '{typed}' on the sheet My products"
+        return f"stop: '{typed}' is not in the list; choose from it, or add it on My products"
     if is_error(strength):
-        return "stop: mend the product, its tank, amount or unit"
+        return "stop: mend the tank, amount or unit of this product"
     if product == "" or strength == 0:
         return ""
     if not is_number(share):
-        return "no solubility figure: see its label"
-    if share <= 70:
+        return "not checked: no solubility figure; see its label"
+    if share <= 85:
         return "pass: dissolves"
-    if share <= 90:
-        return "caution: near its limit; a cold night may bring it down"
+    if share <= 100:
+        return f"caution: {shown(share, 0)} % of what it may; a cold night may bring it down"
     return f"stop: {shown(share, 0)} % of what dissolves at this temperature"
 
 
@@ -118,130 +165,88 @@ def times(strength: Any, per_gram: Any) -> Any:
     return strength * per_gram
 
 
-def free_iron(product: Any, strength: Any, iron: Any) -> Any:
-    """Iron that no chelate holds, mmol/L of the tank."""
+@helper
+def urea_of(product: Any) -> Any:
+    """mmol of urea from each gram of a product."""
+    return 0 if product == "" else look_up("fertilizers", "n_urea", product) * 10 / (2 * N)
+
+
+@helper
+def iron_of(product: Any) -> Any:
+    """mmol of iron that no chelate holds from each gram of a product."""
+    if product == "" or look_up("fertilizers", "metal", product) == 0:
+        return 0
+    return look_up("fertilizers", "fe", product) * 10 / FE
+
+
+@helper
+def copper_of(product: Any) -> Any:
+    """mmol of copper that no chelate holds from each gram of a product."""
+    if product == "" or look_up("fertilizers", "metal", product) == 0:
+        return 0
+    return look_up("fertilizers", "cu", product) * 10 / CU
+
+
+def acid_part(amount: Any) -> Any:
+    return max(0, amount)
+
+
+def alkali_part(amount: Any) -> Any:
+    return max(0, -amount)
+
+
+def ions_known(
+    product: Any,
+    nitrate_n: Any,
+    ammonium_n: Any,
+    potassium: Any,
+    calcium: Any,
+    magnesium: Any,
+    phosphorus: Any,
+    sulfur: Any,
+    nitrate: Any,
+    ammonium: Any,
+    potassium_ion: Any,
+    calcium_ion: Any,
+    magnesium_ion: Any,
+    phosphate: Any,
+    sulfate: Any,
+    thiosulfate: Any,
+) -> Any:
+    """1 if the ions of a product are those of its label, mg of each element in a gram of it; 0 if
+    some of them are unknown: of a label on the sheet My products, which tells no acidity, and of a
+    row that was typed over with a label alone."""
     if product == "":
+        return 1
+    if look_up("fertilizers", "basis", product) == OWN_LABEL:
         return 0
-    if look_up("fertilizers", "kind", product) == "chelate":
+    off = (
+        abs(nitrate_n * 10 - nitrate * N)
+        + abs(ammonium_n * 10 - ammonium * N)
+        + abs(potassium * 10 - potassium_ion * K)
+        + abs(calcium * 10 - calcium_ion * CA)
+        + abs(magnesium * 10 - magnesium_ion * MG)
+        + abs(phosphorus * 10 - phosphate * P)
+        + abs(sulfur * 10 - (sulfate + 2 * thiosulfate) * S)
+    )
+    return 1 if off <= ODD_IONS else 0
+
+
+def one_if_unsure(strength: Any, known: Any) -> Any:
+    """1 for a product in a tank whose ions nobody gave."""
+    if is_error(strength):
         return 0
-    return strength * iron * 10 / 55.845
+    if strength == 0:
+        return 0
+    if is_error(known):
+        return 1
+    return 1 - known
+
+
+def word_if_unsure(unsure: Any) -> Any:
+    return "unsure" if unsure > 0 else ""
 
 
 def tank_if(tank: Any, amount: Any) -> Any:
     """The tank's letter where there is some of an ion, to find the product by."""
     return tank if amount > 0 else ""
-
-
-# the feed
-
-
-def delivered_element(doses: Any, contents: Any) -> Any:
-    return dot(doses, contents) * 10
-
-
-def delivered_nitrogen(doses: Any, nitrate: Any, ammonium: Any, urea: Any) -> Any:
-    return (dot(doses, nitrate) + dot(doses, ammonium) + dot(doses, urea)) * 10
-
-
-def nothing() -> Any:
-    return 0
-
-
-def same(amount: Any) -> Any:
-    return amount
-
-
-def both(products: Any, water: Any) -> Any:
-    return products + water
-
-
-def off_target(total: Any, target: Any) -> Any:
-    if target == "":
-        return ""
-    check(is_number(target), "a target must be a number", NotANumber)
-    check(target >= 0 and target <= MOST_WANTED, "a target must be from 0 to 1,000,000 mg/L")
-    return "" if target == 0 else (total / target - 1) * 100
-
-
-def target_verdict(target: Any, off: Any, tolerance: Any) -> Any:
-    if is_error(off):
-        return "stop: mend the target, or leave it blank, and the products"
-    if target == "" or target == 0:
-        return "no target"
-    size = rounded(abs(off), 1)
-    if size <= tolerance:
-        return f"pass: within {shown(tolerance, 1)} %"
-    word = "over" if off > 0 else "under"
-    if size <= 2.5 * tolerance:
-        return f"caution: {shown(size, 1)} % {word}"
-    return f"stop: {shown(size, 1)} % {word}"
-
-
-def acid_given(doses: Any, hydrogen: Any) -> Any:
-    """meq/L of acid (+) or base (-) that the products bring."""
-    return dot(doses, hydrogen)
-
-
-def alkalinity_left(water_alkalinity: Any, feed_bicarbonate: Any, acid: Any) -> Any:
-    return max(0, alkalinity_meq(water_alkalinity) + feed_bicarbonate - acid)
-
-
-def feed_ion(doses: Any, per_gram: Any) -> Any:
-    return dot(doses, per_gram)
-
-
-def ec_of_water(
-    water_n: Any,
-    water_k: Any,
-    water_ca: Any,
-    water_mg: Any,
-    water_s: Any,
-    water_na: Any,
-    water_cl: Any,
-    water_alkalinity: Any,
-) -> Any:
-    return conductivity(
-        water_ca / CA,
-        water_mg / MG,
-        water_k / K,
-        water_na / NA,
-        0,
-        water_n / N,
-        water_s / S,
-        water_cl / CL,
-        alkalinity_meq(water_alkalinity),
-        0,
-    )
-
-
-def ec_of_feed(
-    calcium: Any,
-    magnesium: Any,
-    potassium: Any,
-    sodium: Any,
-    ammonium: Any,
-    nitrate: Any,
-    sulfate: Any,
-    chloride: Any,
-    phosphate: Any,
-    alkalinity: Any,
-    water_n: Any,
-    water_k: Any,
-    water_ca: Any,
-    water_mg: Any,
-    water_s: Any,
-    water_na: Any,
-    water_cl: Any,
-) -> Any:
-    return conductivity(
-        calcium + water_ca / CA,
-        magnesium + water_mg / MG,
-        potassium + water_k / K,
-        sodium + water_na / NA,
-        ammonium,
-        nitrate + water_n / N,
-        sulfate + water_s / S,
-        chloride + water_cl / CL,
-        alkalinity,
-        phosphate,
-    )

@@ -7,15 +7,42 @@ from typing import Any
 from tanksheet.calc.convert import convert, element
 from tanksheet.calc.ratio import corrected_ratio, measured_ratio, percent_injected, ratio_error
 from tanksheet.calc.stock import delivered, liquid_volume, stock_mass
-from tanksheet.subset import helper, is_error, is_number, rounded, shown
+from tanksheet.subset import begins, helper, is_error, is_number, rounded, shown
+from tanksheet.tables import is_listed, look_up
+from tanksheet.templates.product_working import nitrogen_of, product_said
+from tanksheet.templates.weight_working import (
+    in_gallons,
+    in_kilograms,
+    in_litres,
+    in_pounds_and_ounces,
+)
 from tanksheet.templates.working import pounds_and_ounces
 
+# Added conductivity, mS/cm, of which 10 % is what a hand-held meter tells: common practice.
+TELLABLE = 0.5
 
-def as_element(oxide: str) -> Any:
-    def content_as_element(printed: Any, content: Any) -> Any:
+
+def counted_as_element(column: str, oxide: str) -> Any:
+    """What counts: the list's figure for a product of it, else the label's, as the element."""
+
+    def content_as_element(product: Any, printed: Any, content: Any) -> Any:
+        if product != "":
+            return look_up("fertilizers", column, product)
         return element(oxide, content) if printed == "oxide" else content
 
     return content_as_element
+
+
+def nitrogen_counted(product: Any, content: Any) -> Any:
+    return nitrogen_of(product) if product != "" else content
+
+
+def density_counted(product: Any, form: Any, density: Any) -> Any:
+    """kg/L of a liquid, or words for what is weighed."""
+    if product == "":
+        return density if form == "liquid" else "weigh it"
+    listed = look_up("fertilizers", "density_kgL", product)
+    return listed if listed > 0 else "weigh it"
 
 
 @helper
@@ -39,19 +66,39 @@ def mass_for(target: Any, content: Any, ratio: Any, tank: Any) -> Any:
     return 0 if target == 0 else stock_mass(target, content, ratio, tank)
 
 
-def volume_for(form: Any, target: Any, content: Any, density: Any, ratio: Any, tank: Any) -> Any:
-    if form == "dry":
+def volume_for(target: Any, content: Any, density_used: Any, ratio: Any, tank: Any) -> Any:
+    if density_used == "weigh it":
         return "weigh it"
-    return 0 if target == 0 else liquid_volume(target, content, density, ratio, tank)
+    return 0 if target == 0 else liquid_volume(target, content, density_used, ratio, tank)
+
+
+def holds_none(chosen: Any, nutrient: Any) -> Any:
+    """A product's note: also where it holds nothing of what it is chosen for."""
+    if is_error(nutrient) or is_error(chosen):
+        return product_said(chosen)
+    if chosen == "" or not is_listed("fertilizers", chosen):
+        return product_said(chosen)
+    content = pick(
+        nutrient,
+        nitrogen_of(chosen),
+        look_up("fertilizers", "p", chosen),
+        look_up("fertilizers", "k", chosen),
+        look_up("fertilizers", "ca", chosen),
+        look_up("fertilizers", "mg", chosen),
+        look_up("fertilizers", "s", chosen),
+    )
+    return f"it holds no {nutrient}: choose another" if content == 0 else "ok"
 
 
 def chosen_without(nutrient: str) -> Any:
     """A label's note for a product that is chosen for what it does not contain."""
 
     def note_of(usual: Any) -> Any:
-        def note(content: Any, chosen: Any) -> Any:
-            if is_error(chosen) or is_error(content):
+        def note(content: Any, chosen: Any, product: Any) -> Any:
+            if is_error(chosen) or is_error(content) or is_error(product):
                 return usual(content)
+            if product != "":
+                return "not used: the product of the list counts"
             if content == 0 and chosen == nutrient:
                 return "the product is chosen for this: type how much"
             return usual(content)
@@ -156,8 +203,13 @@ def feed_verdict(exact: Any) -> Any:
     return f"stop: feeds {shown(-error, 1)} % too little; check suction, screen and air leaks"
 
 
-def meter_verdict(feed_error: Any) -> Any:
+def meter_verdict(feed_error: Any, ec_water: Any, ec_target: Any) -> Any:
     if is_number(feed_error):
+        if ec_target - ec_water < TELLABLE:
+            return (
+                f"not checked: the feed adds {shown(ec_target - ec_water, 2)} mS/cm, and a meter "
+                "tells 0.05 at best; measure by drawdown"
+            )
         return feed_verdict(feed_error)
     return "not measured, or a reading above that cannot be right"
 
@@ -172,7 +224,22 @@ def drawdown_verdict(tested_ratio: Any, ratio: Any) -> Any:
     return "not tested, or an entry above that cannot be right"
 
 
-def card_tank(tank: Any) -> Any:
+def first_stop(fits: Any, dissolves: Any, clash: Any, target_1: Any, target_2: Any) -> Any:
+    """What the card says in place of amounts, or a blank."""
+    if begins(fits, "stop"):
+        return fits
+    if begins(clash, "stop"):
+        return clash
+    if begins(dissolves, "stop"):
+        return dissolves
+    if begins(target_1, "stop"):
+        return target_1
+    return target_2 if begins(target_2, "stop") else ""
+
+
+def card_tank(tank: Any, card_stop: Any) -> Any:
+    if card_stop != "":
+        return ""
     return (
         f"Tank of {shown(tank, 1)} L ({shown(convert(tank, 'L', 'gal'), 1)} gal): "
         "fill it half with water."
@@ -180,9 +247,14 @@ def card_tank(tank: Any) -> Any:
 
 
 def card_product(number: int) -> Any:
-    opening = f"Product {number}: "
+    usual = f"Product {number}: "
 
-    def card_amount(target: Any, mass: Any, volume: Any, pounds: Any) -> Any:
+    def card_amount(
+        product: Any, target: Any, mass: Any, volume: Any, pounds: Any, card_stop: Any
+    ) -> Any:
+        if card_stop != "":
+            return ""
+        opening = usual if product == "" else f"{product}: "
         if target == 0:
             return f"{opening}none."
         if is_number(volume):
@@ -195,26 +267,64 @@ def card_product(number: int) -> Any:
     return card_amount
 
 
-def card_fill(tank: Any) -> Any:
+def weigh_name(number: int) -> Any:
+    """What the table of weights calls a product."""
+    usual = f"product {number}, by its label"
+
+    def name(product: Any) -> Any:
+        return usual if product == "" else product
+
+    return name
+
+
+def weight_in(edition: str) -> Any:
+    """What to weigh, or to pour where it is a liquid, in the words of an edition."""
+    weight = in_kilograms if edition == "metric" else in_pounds_and_ounces
+    volume_said = in_litres if edition == "metric" else in_gallons
+
+    def amount(target: Any, mass: Any, volume: Any) -> Any:
+        if target == 0:
+            return ""
+        return volume_said(volume) if is_number(volume) else weight(mass)
+
+    return amount
+
+
+def card_fill(tank: Any, card_stop: Any) -> Any:
+    if card_stop != "":
+        return ""
     return f"Make up to {shown(tank, 1)} L and stir until all is dissolved."
 
 
-def card_setting(ratio: Any, percent_setting: Any) -> Any:
+def card_setting(ratio: Any, percent_setting: Any, card_stop: Any) -> Any:
+    if card_stop != "":
+        return ""
     return f"Set the injector to 1 : {shown(ratio, 1)} ({shown(percent_setting, 3)} %)."
 
 
-def card_draw(stock_per_hour: Any) -> Any:
+def card_draw(stock_per_hour: Any, card_stop: Any) -> Any:
+    if card_stop != "":
+        return ""
+    if stock_per_hour < 1:
+        return (
+            f"It draws {shown(stock_per_hour * 1000, 1)} mL "
+            f"({shown(convert(stock_per_hour, 'L/h', 'gph') * 128, 2)} fl oz) of stock an hour."
+        )
     return (
         f"It draws {shown(stock_per_hour, 1)} L "
         f"({shown(convert(stock_per_hour, 'L/h', 'gph'), 1)} gal) of stock an hour."
     )
 
 
-def card_life(hours_per_tank: Any) -> Any:
+def card_life(hours_per_tank: Any, card_stop: Any) -> Any:
+    if card_stop != "":
+        return ""
     return f"The tank lasts {shown(hours_per_tank, 1)} hours of running."
 
 
-def card_meter(verdict: Any, new_ratio: Any) -> Any:
+def card_meter(verdict: Any, new_ratio: Any, card_stop: Any) -> Any:
+    if card_stop != "":
+        return ""
     if is_number(new_ratio):
         return f"Meter: {verdict}. Corrected setting 1 : {shown(new_ratio, 1)}."
     return "Meter: read the feed at the emitter once the line has filled."

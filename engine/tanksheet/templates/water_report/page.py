@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from tanksheet.calc.water import (
-    hardness,
-)
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.inputs import Beside
-from tanksheet.sheets.page import Page, add_page
+from tanksheet.sheets.measures import tile_number
+from tanksheet.sheets.page import Page, Tile, add_page
+from tanksheet.templates.verdicts import Verdicts, verdicts_of
+from tanksheet.templates.water_report import verdict_working as means
 from tanksheet.templates.water_report import working as work
-from tanksheet.units import MgPerL, Quantity
+from tanksheet.units import AsCalcite, MgPerL, PerMillilitre, Quantity
 
 # Name, label, ion, default, its unit, usual range in mmol/L. The default is an invented hard well.
 CATIONS = (
@@ -21,6 +21,7 @@ CATIONS = (
 )
 ANIONS = (
     ("bicarbonate", "Alkalinity or bicarbonate, HCO3", "HCO3", 250, "mg/L as CaCO3", (0.1, 10)),
+    ("carbonate", "Carbonate, CO3, if it stands apart", "CO3", None, "mg/L", (0, 1)),
     ("sulfate", "Sulfate, SO4", "SO4", 30, "mg/L as SO4", (0.05, 8)),
     ("chloride", "Chloride, Cl", "Cl", 20, "ppm", (0.05, 20)),
     ("nitrate", "Nitrate, NO3", "NO3", 2.5, "mg/L as N", (0, 3)),
@@ -32,6 +33,8 @@ TRACES = (
 )
 TRACE = Quantity(MgPerL, "an element in the water", 0, 1e5)
 SOLIDS = Quantity(MgPerL, "solids in the water", 0, 1e6)
+HARDNESS = Quantity(AsCalcite, "total hardness", 0, 1e6)
+BACTERIA = Quantity(PerMillilitre, "bacteria in the water", 0, 1e9)
 METER = ("at 25 degC", "not corrected")
 SAFETY = (
     "These verdicts are about crops and pipes, never about drinking: for that, ask the health "
@@ -60,45 +63,81 @@ SOURCES = (
         "Bucks, Nakayama and Gilbert 1979, Agric. Water Manage. 2:149-162, as in FAO paper 29",
     ),
     (
-        "Lime settles from pH 7.5 with 2 meq/L bicarbonate.",
-        "University of California Cooperative Extension (Schwankl), slides on drip maintenance",
+        "Scale: the calcite index from calcium, alkalinity, pH, temperature and ionic strength; "
+        "below 0 none forms, above 0.5 it stops.",
+        "saturation of calcite, as FERT.CALCITEINDEX; 0.5 is common practice, no source",
+    ),
+    (
+        "Ionic strength where a main ion is blank: 13 mmol/L for each mS/cm.",
+        "Griffin and Jurinak 1973, Soil Science 116:26-30 (from memory)",
+    ),
+    (
+        "Residual sodium carbonate: below 1.25 meq/L safe, above 2.5 not suitable.",
+        "USDA Handbook 60 (1954); Wilcox 1955, USDA Circular 969",
     ),
     ("Dissolved solids, where not given: 640 mg/L for each mS/cm.", "FAO paper 29; UC ANR"),
 )
 
 
-def make() -> Book:
+STEPS = (
+    "Type each line of the report with the unit that the laboratory prints; ppm is the same as "
+    "mg/L. Leave a line blank where nothing is given; type 0 where none was found.",
+    "Type pH, conductivity and temperature, and what else the report has.",
+    "Look first whether the report is sound: charges that balance, a meter that agrees.",
+    "Read the verdict at the top. Lines that say nothing have passed.",
+    "Carry the water into the workbooks recipe and acid; have it tested again each season.",
+)
+
+
+def make(edition: str = "metric") -> Book:
     book = Book(
         "water-report",
         "Water report",
         "Type a laboratory's water report as it comes: is it sound, and what does the water mean?",
+        edition=edition,
+        steps=STEPS,
     )
-    widths = (35, 11, 15, 11, 8, 11, 8, 38, 9)
-    page = add_page(book, "Water report", widths=widths)
-    page.heading(
-        "Water report",
-        f"{book.purpose} Choose on each line the unit that the report "
-        "prints; ppm is the same as mg/L. A blank line counts as 0.",
-    )
+    page = add_page(book, "Water report")
+    page.opening("Water report")
+    verdicts = verdicts_of(page)
     _ions(page)
     _readings(page)
-    _soundness(page)
-    _crop(page)
-    _drippers(page)
+    _soundness(page, verdicts)
+    _crop(page, verdicts)
+    _drippers(page, verdicts)
     _nutrients(page)
     page.gap()
     page.safety(SAFETY)
+    verdicts.close(*TILES)
     book.sources += SOURCES
     return book
 
 
+TILES = (
+    Tile(1, "EC, mS/cm", tile_number, {"number": "ec_used"}),
+    Tile(2, "pH", tile_number, {"number": "water_ph"}),
+    Tile(3, "SAR", tile_number, {"number": "sar_value"}),
+    Tile(4, "HCO3, meq/L", tile_number, {"number": "alkalinity_meq"}),
+    Tile(6, "charge error, %", tile_number, {"number": "balance"}),
+)
+
+
 def _ions(page: Page) -> None:
-    page.section("Ions", metric="mmol/L", us="meq/L")
+    page.section("Ions", "", "", "", "meq/L")
     for name, label, ion, default, unit, usual in (*CATIONS, *ANIONS):
-        beside = Beside(f"{name}_meq", work.charges(ion), "meq/L", {"amount": name}, "0.00")
+        beside = Beside(f"{name}_meq", work.charges(ion), "meq/L", {"amount": name}, "0.00;-0.00;")
         page.input(
             name, label, name, default, unit, usual=usual, optional=True, ion=ion, beside=beside
         )
+    page.input(
+        "hardness",
+        "Total hardness, if it is printed",
+        HARDNESS,
+        None,
+        "mg/L as CaCO3",
+        usual=(5, 1000),
+        optional=True,
+    )
     page.gap()
 
 
@@ -106,11 +145,15 @@ def _readings(page: Page) -> None:
     page.section("Trace elements and readings")
     for name, label, ion, default, unit, usual in TRACES:
         page.input(name, label, TRACE, default, unit, usual=usual, optional=True, ion=ion)
-    page.input("suspended", "Suspended solids", SOLIDS, None, "mg/L", usual=(1, 200), optional=True)
+    page.input("suspended", "Suspended solids", SOLIDS, 8, "mg/L", usual=(1, 200), optional=True)
     page.input(
         "dissolved", "Dissolved solids", SOLIDS, None, "mg/L", usual=(50, 5000), optional=True
     )
-    page.input("water_ph", "pH", "ph_now", 7.8, usual=(5.5, 9))
+    page.input(
+        "sulfide", "Hydrogen sulfide, H2S", TRACE, 0.05, "mg/L", usual=(0.01, 5), optional=True
+    )
+    page.input("bacteria", "Bacteria (plate count)", BACTERIA, 4000, usual=(10, 1e5), optional=True)
+    page.input("water_ph", "pH", "ph_now", 7.3, usual=(5.5, 9), optional=True)
     page.input(
         "ec_measured",
         "Conductivity (EC)",
@@ -121,12 +164,22 @@ def _readings(page: Page) -> None:
         optional=True,
     )
     page.choice("meter", "... is it the reading at 25 degC?", METER, "at 25 degC")
-    page.input("temperature", "Temperature of the water", "celsius", 59, "degF", usual=(2, 35))
+    page.input(
+        "temperature",
+        "Temperature of the water",
+        "celsius",
+        15,
+        "degC",
+        usual=(2, 35),
+        optional=True,
+        us=(59, "degF"),
+    )
     page.gap()
 
 
-def _soundness(page: Page) -> None:
-    page.section("Is the report sound?", "results")
+def _soundness(page: Page, verdicts: Verdicts) -> None:
+    page.section("Is the report sound?")
+    page.result("missing", "Main ions not given", work.missing_of, words=True)
     page.result("cations", "Sum of cations", work.sum_of_cations, unit="meq/L")
     page.result("anions", "Sum of anions", work.sum_of_anions, unit="meq/L")
     page.result(
@@ -137,7 +190,7 @@ def _soundness(page: Page) -> None:
         may_be_words=True,
         note="above 0: anions are short",
     )
-    page.verdict("balance_check", "Do the charges balance?", work.balance)
+    verdicts.add("balance_check", "Do the charges balance?", means.balance)
     page.result(
         "ec_of_ions",
         "Conductivity of these ions",
@@ -154,87 +207,133 @@ def _soundness(page: Page) -> None:
         pattern="0.000",
         celsius="temperature",
     )
-    page.verdict("ec_check", "Does the meter agree?", work.conductivity)
+    verdicts.add("ec_check", "Does the meter agree?", means.conductivity)
+    verdicts.add("hardness_check", "Does the hardness agree?", means.printed_hardness)
     page.gap()
 
 
-def _crop(page: Page) -> None:
-    page.section("For crop and soil", "results")
-    page.result("total_hardness", "Hardness as CaCO3", hardness)
-    page.result("alkalinity_caco3", "Alkalinity as CaCO3", work.alkalinity_as_caco3, unit="mg/L")
-    page.result(
-        "sar_value",
-        "Sodium adsorption ratio (SAR)",
-        work.sar_of,
-        may_be_words=True,
-        pattern="0.00",
-    )
-    page.result(
-        "ec_used",
-        "Conductivity to judge by",
-        work.judged_conductivity,
-        unit="mS/cm",
-        note="measured, or else that of the ions",
-    )
-    page.verdict("salinity_check", "Salinity", work.salinity)
-    page.verdict("infiltration_check", "Infiltration (SAR with EC)", work.infiltration)
-    page.verdict("sodium_check", "Sodium (SAR)", work.sodium)
-    _judged(page, "chloride_check", "Chloride", "chloride", "chloride_typed", "chloride_meq")
-    _judged(page, "boron_check", "Boron", "boron", "boron_typed", "boron")
-    _judged(page, "nitrate_check", "Nitrate nitrogen", "nitrate", "nitrate_typed", "nitrate")
-    page.verdict("overhead_check", "Sodium, chloride on leaves", work.overhead)
+def _crop(page: Page, verdicts: Verdicts) -> None:
+    page.section("For crop and soil")
+    _figures(page)
+    verdicts.add("salinity_check", "Salinity", means.salinity)
+    verdicts.add("infiltration_check", "Infiltration (SAR with EC)", means.infiltration)
+    verdicts.add("sodium_check", "Sodium (SAR)", means.sodium)
+    verdicts.add("residual_check", "Residual alkalinity", means.residual_carbonate)
+    _judged(verdicts, "chloride_check", "Chloride", "chloride", "chloride_typed", "chloride_meq")
+    _judged(verdicts, "boron_check", "Boron", "boron", "boron_typed", "boron")
+    _judged(verdicts, "nitrate_check", "Nitrate nitrogen", "nitrate", "nitrate_typed", "nitrate")
+    verdicts.add("overhead_check", "Sodium, chloride on leaves", means.overhead)
     _judged(
-        page,
+        verdicts,
         "bicarbonate_check",
         "Bicarbonate on leaves",
         "bicarbonate",
         "bicarbonate_typed",
         "bicarbonate_meq",
     )
-    page.verdict("ph_check", "pH", work.normal_ph)
+    verdicts.add("ph_check", "pH", means.normal_ph)
     page.gap()
 
 
-def _judged(page: Page, check: str, label: str, name: str, typed: str, amount: str) -> None:
+def _figures(page: Page) -> None:
+    """What the verdicts on crop and soil are about."""
+    page.result("hard_meq", "Calcium with magnesium", work.hard_of, unit="meq/L", may_be_words=True)
+    page.result(
+        "total_hardness", "... hardness as CaCO3", work.hardness_of, unit="mg/L", may_be_words=True
+    )
+    page.result(
+        "alkalinity_meq",
+        "Bicarbonate with carbonate",
+        work.alkalinity_of,
+        unit="meq/L",
+        may_be_words=True,
+    )
+    page.result(
+        "alkalinity_caco3",
+        "... alkalinity as CaCO3",
+        work.alkalinity_as_caco3,
+        unit="mg/L",
+        may_be_words=True,
+    )
+    page.result(
+        "sar_value", "Sodium adsorption ratio (SAR)", work.sar_of, pattern="0.00", may_be_words=True
+    )
+    page.result(
+        "residual", "Residual sodium carbonate", work.residual_of, unit="meq/L", may_be_words=True
+    )
+    page.result(
+        "ec_used",
+        "Conductivity to judge by",
+        work.judged_conductivity,
+        unit="mS/cm",
+        note="measured, or of the ions",
+        may_be_words=True,
+    )
+
+
+def _judged(verdicts: Verdicts, check: str, label: str, name: str, typed: str, amount: str) -> None:
     """The verdict on one line of the report."""
-    page.verdict(check, label, work.judgement(name), typed=typed, amount=amount)
+    verdicts.add(check, label, means.judgement(name), typed=typed, amount=amount)
 
 
-def _drippers(page: Page) -> None:
-    page.section("Risk that drippers clog", "results")
+def _drippers(page: Page, verdicts: Verdicts) -> None:
+    page.section("Risk that drippers clog")
     page.result(
         "solids",
         "Dissolved solids",
         work.solids_of,
         unit="mg/L",
-        note="640 x EC where none were given",
+        may_be_words=True,
+        note="640 x EC if not given",
     )
-    page.verdict("clog_ph", "pH", work.clogging_by_ph)
-    page.verdict("clog_dissolved", "Dissolved solids", work.clogging_by_dissolved)
-    _judged(page, "clog_suspended", "Suspended solids", "suspended", "suspended", "suspended")
-    _judged(page, "clog_iron", "Iron", "iron", "iron_typed", "iron")
-    _judged(page, "clog_manganese", "Manganese", "manganese", "manganese_typed", "manganese")
-    page.verdict("clog_lime", "Lime (pH with bicarbonate)", work.clogging_by_lime)
+    page.result("strength", "Ionic strength", work.strength_of, unit="mmol/L")
+    page.result(
+        "calcite",
+        "Calcite index",
+        work.calcite_of,
+        may_be_words=True,
+        pattern="0.00",
+        celsius="temperature",
+        note="above 0: it scales",
+    )
+    verdicts.add("calcite_check", "Scale of lime", means.calcite, index="calcite")
+    # The name that this verdict had before.
+    page.book.add_range("clog_lime", ("calcite_check",))
+    verdicts.add("clog_dissolved", "Dissolved solids", means.clogging_by_dissolved)
+    for name, label in (
+        ("suspended", "Suspended solids"),
+        ("iron", "Iron"),
+        ("manganese", "Manganese"),
+        ("sulfide", "Hydrogen sulfide"),
+        ("bacteria", "Bacteria"),
+    ):
+        _judged(verdicts, f"clog_{name}", label, name, f"{name}_typed", name)
     page.gap()
 
 
 def _nutrients(page: Page) -> None:
-    page.section("Nutrients that the water brings", "results")
+    page.section("Nutrients that the water brings")
     page.result(
         "brings_n",
         "N, from nitrate and ammonium",
         work.nitrogen_of,
         unit="mg/L",
-        note="1 mg/L is 1 g in each m3 of water",
+        may_be_words=True,
+        note="1 mg/L is 1 g in a m3",
     )
-    page.result(
-        "brings_k",
-        "K",
-        work.nutrient("K"),
-        unit="mg/L",
-        amount="potassium",
-        note="1 ppm is 2.72 lb in each acre-foot",
-    )
-    page.result("brings_ca", "Ca", work.nutrient("Ca"), unit="mg/L", amount="calcium")
-    page.result("brings_mg", "Mg", work.nutrient("Mg"), unit="mg/L", amount="magnesium")
-    page.result("brings_s", "S, from sulfate", work.nutrient("SO4"), unit="mg/L", amount="sulfate")
+    for name, label, ion, amount, note in (
+        ("k", "K", "K", "potassium", "1 ppm: 2.72 lb an acre-foot"),
+        ("ca", "Ca", "Ca", "calcium", ""),
+        ("mg", "Mg", "Mg", "magnesium", ""),
+        ("s", "S, from sulfate", "SO4", "sulfate", ""),
+    ):
+        page.result(
+            f"brings_{name}",
+            label,
+            work.nutrient(ion),
+            unit="mg/L",
+            may_be_words=True,
+            note=note,
+            typed=f"{amount}_typed",
+            amount=amount,
+        )

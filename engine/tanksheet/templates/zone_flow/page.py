@@ -2,41 +2,51 @@
 
 from __future__ import annotations
 
-from tanksheet.calc.flow import (
-    bucket_flow,
-    head_loss,
-    lateral_time,
-    travel_time,
-    velocity,
-)
+from tanksheet.calc.flow import lateral_time
 from tanksheet.sheets.book import Book
-from tanksheet.sheets.page import Page, add_page
+from tanksheet.sheets.choices import shown_unit
+from tanksheet.sheets.measures import tile_in
+from tanksheet.sheets.page import Page, Tile, add_page
+from tanksheet.templates.verdicts import Verdicts, verdicts_of
+from tanksheet.templates.zone_flow import pipes
 from tanksheet.templates.zone_flow import working as work
 
 METHODS = ("bucket", "emitters", "strokes")
 
 
-def make() -> Book:
+STEPS = (
+    "Fill a bucket of known size at the end of the line, three times or more, and type the times. "
+    "Leave blank what you did not measure.",
+    "Or count the emitters and read the pressure; or count the strokes of the injector. Two ways "
+    "that agree are worth more than one.",
+    "Choose the flow to plan with, then type pipe, pressures and the injector's nameplate.",
+    "Read the verdict at the top. What is wrong says so beside its row, with what to do.",
+    "Run clean water at least as long as the last line says, so that no feed stays in the pipe.",
+)
+
+
+def make(edition: str = "metric") -> Book:
     book = Book(
         "zone-flow",
         "Zone flow",
         "Measure a zone's flow, see whether an injector suits it, and how long feed travels.",
+        edition=edition,
+        steps=STEPS,
     )
     page = add_page(book, "Zone flow")
-    page.heading(
-        "Zone flow",
-        f"{book.purpose} Type in the yellow cells; leave blank what you "
-        "did not measure. Any unit in a list will do.",
-    )
-    _bucket(page)
+    page.opening("Zone flow")
+    verdicts = verdicts_of(page)
+    _bucket(page, verdicts)
     _emitters(page)
     _strokes(page)
-    _comparison(page)
-    _injector(page)
-    _pipe(page)
-    _travel(page)
+    _comparison(page, verdicts)
+    pipes.pipe(page, verdicts)
+    pipes.pressure(page, verdicts)
+    pipes.injector(page, verdicts)
+    _travel(page, verdicts)
     page.gap()
     page.safety(SAFETY)
+    verdicts.close(*_tiles(edition))
     book.sources += SOURCES
     return book
 
@@ -56,13 +66,47 @@ SOURCES = (
         "common practice, no source",
     ),
     ("Velocity up to 1.5 m/s (5 ft/s) in mains.", "ASAE S376 (from memory)"),
+    (
+        "Pressure left within 10 % of what the emitters need is near the limit.",
+        "common practice, no source",
+    ),
+    (
+        "Above three times the pressure that the emitters need, ask for a regulator; feed that "
+        "travels over an hour reaches the far end late.",
+        "common practice, no source",
+    ),
     ("Readings spread by more than 5 % are worth repeating.", "common practice, no source"),
 )
 
 
-def _bucket(page: Page) -> None:
-    page.section("Bucket and timer")
-    page.input("bucket", "Water caught each time", "volume", 5, "gal", usual=(1, 1000))
+def _tiles(edition: str) -> list[Tile]:
+    flow, speed = shown_unit("L/min", edition), shown_unit("m/s", edition)
+    lost = shown_unit("kPa", edition)
+
+    def tile(column: int, label: str, base: str, unit: str, name: str) -> Tile:
+        return Tile(column, f"{label}, {unit}", tile_in(base, unit), {"number": name})
+
+    return [
+        tile(1, "Flow to plan with", "L/min", flow, "flow"),
+        tile(2, "Speed", "m/s", speed, "pipe_speed"),
+        tile(4, "To zone", "min", "min", "main_minutes"),
+        tile(5, "Flush", "min", "min", "rinse_minutes"),
+        tile(6, "Pressure lost", "kPa", lost, "total_loss"),
+    ]
+
+
+def _bucket(page: Page, verdicts: Verdicts) -> None:
+    page.section("Bucket and timer", "", "", "flow")
+    page.input(
+        "bucket",
+        "Water caught each time",
+        "volume",
+        20,
+        "L",
+        usual=(1, 1000),
+        optional=True,
+        us=(5, "gal"),
+    )
     page.readings(
         "bucket_time",
         "Time to fill, catch",
@@ -74,12 +118,18 @@ def _bucket(page: Page) -> None:
         result_unit="L/min",
         volume="bucket",
     )
+    _catches(page, verdicts)
+    page.gap()
+
+
+def _catches(page: Page, verdicts: Verdicts) -> None:
     page.result(
         "mean_time",
         "Mean time",
         work.mean_seconds,
         unit="s",
-        repeats="bucket_time",
+        may_be_words=True,
+        readings="bucket_time",
         factor="bucket_time_factor",
     )
     page.result(
@@ -92,10 +142,16 @@ def _bucket(page: Page) -> None:
         note="coefficient of variation",
     )
     page.result(
-        "flow_by_bucket", "Flow by bucket", bucket_flow, volume="bucket", seconds="mean_time"
+        "flow_by_bucket",
+        "Flow by bucket",
+        work.flow_from_bucket,
+        unit="L/min",
+        may_be_words=True,
+        volume="bucket",
+        seconds="mean_time",
     )
-    page.verdict("bucket_check", "Are the catches alike?", work.catches_alike)
-    page.gap()
+    page.working_value("text_catch", work.text_catch, catch_flows="bucket_time_worked")
+    verdicts.add("bucket_check", "Are the catches alike?", work.catches_alike, text_at="text_catch")
 
 
 def _emitters(page: Page) -> None:
@@ -109,17 +165,40 @@ def _emitters(page: Page) -> None:
         optional=True,
     )
     page.input(
-        "rated_flow", "Flow of one emitter, as rated", "nominal_flow", 1.6, "L/h", usual=(0.5, 100)
+        "rated_flow",
+        "Flow of one emitter, as rated",
+        "nominal_flow",
+        1.6,
+        "L/h",
+        usual=(0.5, 100),
+        us=(0.42, "gph"),
     )
     page.input(
-        "rated_pressure", "... at a pressure of", "nominal_pressure", 1.0, "bar", usual=(50, 400)
+        "rated_pressure",
+        "... at a pressure of",
+        "nominal_pressure",
+        100,
+        "kPa",
+        usual=(50, 400),
+        us=(14.5, "psi"),
     )
+    _pressure_at_the_emitters(page)
+    page.gap()
+
+
+def _pressure_at_the_emitters(page: Page) -> None:
     page.input(
-        "zone_pressure", "Pressure measured in the zone", "pressure", 15, "psi", usual=(40, 400)
+        "zone_pressure",
+        "Pressure measured in the zone",
+        "pressure",
+        103,
+        "kPa",
+        usual=(40, 400),
+        us=(15, "psi"),
     )
     page.input(
         "emitter_exponent",
-        "Emitter exponent (0.5 plain, 0 compensating)",
+        "Emitter exponent",
         "exponent",
         0.5,
         usual=(0, 1),
@@ -135,14 +214,19 @@ def _emitters(page: Page) -> None:
         pressure="zone_pressure",
         exponent="emitter_exponent",
     )
-    page.gap()
 
 
 def _strokes(page: Page) -> None:
     page.section("Strokes of the injector")
     page.input("stroke_count", "Strokes counted", "strokes", None, usual=(5, 200), optional=True)
     page.input(
-        "stroke_water", "Water that one stroke takes", "stroke_volume", 0.53, "L", usual=(0.05, 5)
+        "stroke_water",
+        "Water that one stroke takes",
+        "stroke_volume",
+        0.53,
+        "L",
+        usual=(0.05, 5),
+        us=(0.14, "gal"),
     )
     page.input("stroke_time", "Counted over", "seconds", 1, "min", usual=(15, 600))
     page.result(
@@ -158,87 +242,67 @@ def _strokes(page: Page) -> None:
     page.gap()
 
 
-def _comparison(page: Page) -> None:
+def _comparison(page: Page, verdicts: Verdicts) -> None:
     page.section("The flow to plan with")
     page.choice("method", "Plan with the flow by", METHODS, "bucket")
-    page.result("flow", "Zone flow", work.chosen_flow, unit="L/min")
-    page.verdict("emitters_check", "Emitters against it", work.compared, other="flow_by_emitters")
-    page.verdict("strokes_check", "Strokes against it", work.compared, other="flow_by_strokes")
-    page.gap()
-
-
-def _injector(page: Page) -> None:
-    page.section("Injector nameplate")
-    page.input("injector_low", "Lowest flow on the nameplate", "flow", 10, "L/min", usual=(0.1, 50))
-    page.input(
-        "injector_high", "Highest flow on the nameplate", "flow", 40, "gpm", usual=(20, 2000)
-    )
-    page.verdict(
-        "injector_check",
-        "Does the injector suit?",
-        work.injector_suits,
-        low="injector_low",
-        high="injector_high",
+    page.result("flow", "Zone flow", work.chosen_flow, unit="L/min", may_be_words=True)
+    page.working_value("furthest_off", work.furthest_off)
+    verdicts.add("emitters_check", "Emitters against it", work.compared, other="flow_by_emitters")
+    verdicts.add("strokes_check", "Strokes against it", work.compared, other="flow_by_strokes")
+    verdicts.add(
+        "flow_check",
+        "Can the flow be planned with?",
+        work.flow_verdict,
+        text_at="text_catch",
+        furthest="furthest_off",
     )
     page.gap()
 
 
-def _pipe(page: Page) -> None:
-    page.section("Pipe to the zone")
-    page.input("pipe_inside", "Inside diameter", "inside", 2.067, "in", usual=(12, 300))
-    page.input("pipe_length", "Length", "length", 80, "m", usual=(1, 2000))
-    page.input(
-        "pipe_c", "Hazen-Williams C (150 smooth plastic)", "roughness", 150, usual=(100, 155)
-    )
-    page.input(
-        "neck_inside", "Necked-down piece, inside diameter", "inside", 24, "mm", usual=(12, 300)
-    )
-    page.input(
-        "neck_length", "Necked-down piece, length (0 for none)", "length", 0.6, "m", usual=(0, 10)
-    )
-    page.result("pipe_speed", "Speed in the pipe", velocity, inside="pipe_inside")
-    page.result(
-        "pipe_loss",
-        "Pressure lost in the pipe",
-        head_loss,
-        inside="pipe_inside",
-        length="pipe_length",
-        roughness="pipe_c",
-    )
-    page.result("neck_speed", "Speed in the necked-down piece", velocity, inside="neck_inside")
-    page.result(
-        "neck_loss",
-        "Pressure lost in the necked-down piece",
-        head_loss,
-        inside="neck_inside",
-        length="neck_length",
-        roughness="pipe_c",
-        note="friction only; its fittings lose more",
-    )
-    page.result("total_loss", "Pressure lost in both", work.both_losses, unit="kPa")
-    page.verdict("speed_check", "Is the water too fast?", work.speed_verdict)
-    page.gap()
-
-
-def _travel(page: Page) -> None:
+def _travel(page: Page, verdicts: Verdicts) -> None:
     page.section("How long the feed travels")
     page.input(
-        "lateral_length", "Length of the longest lateral", "length", 100, "m", usual=(5, 400)
+        "lateral_length",
+        "Length of the longest lateral",
+        "length",
+        100,
+        "m",
+        usual=(5, 400),
+        us=(330, "ft"),
     )
     page.input(
-        "lateral_inside", "Inside diameter of the lateral", "inside", 13.6, "mm", usual=(8, 40)
+        "lateral_inside",
+        "Inside diameter of the lateral",
+        "inside",
+        13.6,
+        "mm",
+        usual=(8, 40),
+        us=(0.536, "in"),
     )
     page.input("lateral_emitters", "Emitters on it", "emitters", 333, usual=(5, 2000))
+    _minutes(page)
+    verdicts.add(
+        "rinse_check",
+        "Does the feed arrive in time?",
+        work.rinse_verdict,
+        rinse="rinse_minutes",
+        text_at="text_catch",
+    )
+
+
+def _minutes(page: Page) -> None:
     page.result(
         "main_minutes",
         "From injector to zone",
-        travel_time,
+        work.plug_minutes,
+        unit="min",
+        may_be_words=True,
         length="pipe_length",
         inside="pipe_inside",
     )
     page.result(
         "lateral_minutes",
-        "Along the lateral to its last emitter",
+        "Along the lateral to its end",
         lateral_time,
         length="lateral_length",
         inside="lateral_inside",
@@ -247,8 +311,9 @@ def _travel(page: Page) -> None:
     )
     page.result(
         "rinse_minutes",
-        "Run clean water after feeding, at least",
+        "Clean water after feeding",
         work.both_minutes,
         unit="min",
-        note="and feed for at least as long, so that all emitters get a share",
+        may_be_words=True,
+        note="feed at least as long too",
     )

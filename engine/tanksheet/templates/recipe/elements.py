@@ -1,0 +1,92 @@
+"""The recipe workbook's table of targets: what is wanted, what arrives, and what is off."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tanksheet.sheets.book import part
+from tanksheet.sheets.columns import Maker, Table
+from tanksheet.sheets.measures import unless_pass
+from tanksheet.sheets.page import Page
+from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.templates.recipe import feed_working as work_feed
+from tanksheet.templates.recipe.feed import NITROGEN, TARGET_UNITS, TARGETS, WANTED, WATER, each
+from tanksheet.templates.working import itself, kind_of
+
+ELEMENT_NAMES = {
+    "N": "Nitrogen",
+    "P": "Phosphorus",
+    "K": "Potassium",
+    "Ca": "Calcium",
+    "Mg": "Magnesium",
+    "S": "Sulfur",
+    "Fe": "Iron",
+    "Mn": "Manganese",
+    "Zn": "Zinc",
+    "Cu": "Copper",
+    "B": "Boron",
+    "Mo": "Molybdenum",
+    "Na": "Sodium",
+    "Cl": "Chloride",
+    "Si": "Silicon",
+}
+
+
+def elements_table(page: Page) -> None:
+    page.section("Targets", "target", "unit", "arrives", "off, %")
+    table = Table(page, len(TARGETS))
+    names = tuple(TARGETS)
+    table.labels(1, [f"{ELEMENT_NAMES[name]}, {name}" for name in names])
+    label = "Target at the emitter"
+    table.filled("targets", 2, label, list(TARGETS.values()), limits=WANTED, usual=(0, 300))
+    units = ["ppm"] * len(names)
+    table.filled("target_units", 3, "Unit", units, words=TARGET_UNITS, usual_words=("ppm",))
+    pattern = "[>=100]0;[>=10]0.0;0.0##"
+    hid: dict[str, Any] = {"hidden": True, "behind": True}
+    table.computed("wanted", 7, _wanted(names), pattern=pattern, **hid)
+    table.computed(
+        "from_products", 8, _from_products(names), pattern=pattern, known=NUMBER, behind=True
+    )
+    table.computed("from_water", 9, _from_water(names), pattern=pattern, known=NUMBER, behind=True)
+    both = each(work_feed.both, "from_products", "from_water")
+    table.computed("together", 4, both, pattern=pattern, known=NUMBER, style="worked out")
+    offs = each(work_feed.off_target, "together", "wanted")
+    table.computed("off_targets", 10, offs, pattern="0.0", behind=True)
+    verdicts = each(work_feed.target_verdict, "wanted", "off_targets", ":tolerance")
+    table.computed("met", 11, verdicts, known=TEXT, behind=True)
+    said = each(unless_pass, "met")
+    table.computed("met_said", 6, said, style="grid words", known=TEXT, hidden=True)
+    away = each(work_feed.off_said, "off_targets", "met")
+    table.computed("off_said", 5, away, style="said right", known=TEXT, hidden=True)
+    table.computed("met_kinds", 12, each(kind_of, "met"), known=TEXT, **hid)
+    table.computed("elements", 13, lambda i: (work_feed.named(names[i]), ()), known=TEXT, **hid)
+    for i in range(len(names)):
+        page.sheet.heights[table.first + i] = 18
+    table.end()
+    page.gap()
+
+
+def _wanted(names: tuple[str, ...]) -> Maker:
+    def make(i: int) -> tuple[Any, tuple[str, ...]]:
+        keys = (part("targets", i), part("target_units", i))
+        return work_feed.target_in_mg(names[i]), keys
+
+    return make
+
+
+def _from_products(names: tuple[str, ...]) -> Maker:
+    def make(i: int) -> tuple[Any, tuple[str, ...]]:
+        if names[i] == "N":
+            return work_feed.delivered_nitrogen, ("doses", *(f"percent_{n}" for n in NITROGEN))
+        return work_feed.delivered_element, ("doses", f"percent_{names[i].lower()}")
+
+    return make
+
+
+def _from_water(names: tuple[str, ...]) -> Maker:
+    def make(i: int) -> tuple[Any, tuple[str, ...]]:
+        if names[i].lower() in WATER:
+            return itself, (f"water_{names[i].lower()}",)
+        return work_feed.nothing, ()
+
+    return make

@@ -1,0 +1,67 @@
+"""The recipe workbook's rows on what may come out of the feed in the pipe."""
+
+from __future__ import annotations
+
+from tanksheet.sheets.page import Page
+from tanksheet.templates.recipe import feed_working as feed
+from tanksheet.templates.recipe import pipe_working as work
+
+
+def indices(page: Page) -> None:
+    page.result(
+        "lime_index",
+        "Calcite index",
+        feed.calcite,
+        unit="index",
+        calcium="feed_calcium",
+        left="alkalinity_left",
+        ph="feed_ph",
+        strength="feed_strength",
+        note="above 0, lime comes out",
+    )
+    page.result(
+        "phosphate_index",
+        "Calcium phosphate index",
+        feed.dicalcium,
+        unit="index",
+        calcium="feed_calcium",
+        phosphate="feed_dihydrogen_phosphate",
+        ph="feed_ph",
+        strength="feed_strength",
+        note="above 0, it comes out",
+    )
+    _of_struvite_and_gypsum(page)
+
+
+def _of_struvite_and_gypsum(page: Page) -> None:
+    page.result(
+        "struvite_index",
+        "Struvite index",
+        work.struvite,
+        unit="index",
+        magnesium="feed_magnesium",
+        ammonium="feed_ammonium",
+        phosphate="feed_dihydrogen_phosphate",
+        ph="feed_ph",
+        strength="feed_strength",
+        note="above 0, struvite comes out",
+    )
+    page.result(
+        "gypsum_index",
+        "Gypsum index",
+        work.gypsum,
+        unit="index",
+        calcium="feed_calcium",
+        sulfate="feed_sulfate",
+        strength="feed_strength",
+        note="above 0.3, it comes out",
+    )
+    page.working_value(
+        "also_in_pipe",
+        work.also,
+        struvite="struvite_index",
+        gypsum="gypsum_index",
+        spoiled="feed_spoiled",
+        silicate="feed_silicate",
+        ph="feed_ph",
+    )

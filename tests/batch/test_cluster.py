@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import contextlib
 import dataclasses
+import gc
 import json
 import os
 import signal
@@ -183,6 +184,10 @@ def test_no_cluster_there(
         said = capsys.readouterr().err
         assert said.count("\n") == 1 and address in said and "scheduler" in said
     assert not (tmp_path / "out").exists()
+    # A client that is only given up is closed by the collector of garbage: in the middle of
+    # another's start that waits for ever.
+    left = [each for each in gc.get_objects() if isinstance(each, Client)]
+    assert {each.status for each in left} <= {"closed"}
 
 
 def test_no_dask_here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

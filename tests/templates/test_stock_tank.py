@@ -268,7 +268,7 @@ def test_a_product_of_the_list_counts_and_not_the_label_below_it() -> None:
 def test_a_product_without_the_nutrient_is_called_out() -> None:
     found = evaluate(book("stock-tank"), listed("urea", "K", 150.0))
     assert found["product_1_note"] == "it holds no K: choose another"
-    assert str(found["overall"]).startswith("stop: mend")
+    assert str(found["overall"]).startswith("stop: an entry cannot be used; mend it")
 
 
 def test_the_file_says_the_same(workbook: GetWorkbook) -> None:

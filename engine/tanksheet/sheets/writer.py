@@ -33,6 +33,7 @@ from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Formula, Mark, Picture, Rule, Sheet, Spec, begins_with
 from tanksheet.sheets.compiled import compiled
 from tanksheet.sheets.evaluate import Settings
+from tanksheet.sheets.protection import protect
 from tanksheet.sheets.reference import (
     EDITION_NAME,
     ID_NAME,
@@ -68,6 +69,7 @@ def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
     add_names(workbook, book.named_cells() | own, book.hidden | own.keys())
     add_lambdas(workbook)
     _properties(workbook, book)
+    protect(workbook)
     stream = io.BytesIO()
     workbook.save(stream)
     return finished(stream.getvalue(), cached_values(book, made, settings or {}))

@@ -16,8 +16,8 @@ from tanksheet.templates.working import (
     headline,
     itself,
     kind_of,
-    kind_of_all,
     one,
+    worst_kind,
     worst_of,
 )
 
@@ -49,7 +49,7 @@ class Verdicts:
         kinds = [part("all_kinds", i) for i in range(len(names))]
         table.computed("all_ones", 3, lambda i: (one, (kinds[i],)), known=NUMBER)
         table.end()
-        listed.words("all_kind", listed.sheet.at(1), kind_of_all, ("all_kinds",), "table")
+        listed.words("all_kind", listed.sheet.at(1), worst_kind, ("all_kinds",), "table")
         listed.end_row()
         uses = {"kinds": "all_kinds", "verdicts": "all_verdicts", "ones": "all_ones"}
         uses["kind"] = "all_kind"

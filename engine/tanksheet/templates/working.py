@@ -20,6 +20,7 @@ from tanksheet.subset import (
     sum_where,
 )
 
+MEND = "stop: an entry cannot be used; mend it where its note says so"
 BLANK = "not given: an entry above is blank or no number; the note beside it says which"
 
 
@@ -48,7 +49,6 @@ def one(kind: Any) -> Any:
     return 1 if kind != "" else 0
 
 
-@helper
 def worst_kind(kinds: Any) -> Any:
     """Of what kind the worst verdict is."""
     if among("unread", kinds):
@@ -64,10 +64,6 @@ def worst_kind(kinds: Any) -> Any:
 
 UNREAD = "not checked: an entry is blank or no number; the note beside it says what to type"
 CLEAR = "pass: every line below passes, and nothing was left unchecked"
-
-
-def kind_of_all(kinds: Any) -> Any:
-    return worst_kind(kinds)
 
 
 def worst_of(kind: Any, kinds: Any, verdicts: Any, ones: Any) -> Any:

@@ -16,7 +16,7 @@ from tanksheet.templates.weight_working import (
     in_litres,
     in_pounds_and_ounces,
 )
-from tanksheet.templates.working import pounds_and_ounces
+from tanksheet.templates.working import MEND, pounds_and_ounces
 
 # Added conductivity, mS/cm, of which 10 % is what a hand-held meter tells: common practice.
 TELLABLE = 0.5
@@ -155,7 +155,7 @@ def delivered_by_both(one: Any, two: Any, mass_1: Any, mass_2: Any, ratio: Any, 
 
 def target_met(nutrient: Any, target: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any, s: Any) -> Any:
     if not is_number(n):
-        return "stop: mend the entries above that are not ok"
+        return MEND
     arrives = pick(nutrient, n, p, k, ca, mg, s)
     if target == 0:
         return f"not used; {shown(arrives, 1)} ppm {nutrient} arrives from the other product"

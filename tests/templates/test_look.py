@@ -143,7 +143,12 @@ def test_a_stop_empties_the_answer() -> None:
     }
     tank |= {"product_2": "magnesium sulfate heptahydrate", "nutrient_2": "Mg", "target_2": 40.0}
     values = evaluate(book("stock-tank"), tank)
-    assert str(values["headline"]).startswith("stop: calcium of")
+    # What comes of it first; who meets whom stands beside it, with the cure.
+    assert values["headline"] == "stop: about 24.9 g/L of gypsum settles"
+    partners = (
+        "calcium of calcium nitrate 15.5-0-0 meets sulfate of magnesium sulfate heptahydrate: "
+    )
+    assert str(values["advice"]).startswith(partners)
     assert values["tile_1"] == "none"
     assert values["tile_2"] == values["tile_3"] == values["tile_4"] == ""
     assert values["weigh_head"] == "do not mix"

@@ -68,6 +68,7 @@ LOOKS: dict[str, Look] = {
     "typed unit": replace(_TYPED, size=11, align="left", indent=1, shrink=True, left=()),
     "typed unit long": replace(_TYPED, size=11, align="left", fill="", indent=1, left=()),
     "typed word": replace(_TYPED, size=11, align="left", indent=1, shrink=True),
+    "typed unit tall": replace(_TYPED, size=9, align="left", fill="", indent=1, wrap=True, left=()),
     "typed middle": replace(_TYPED, size=11, align="center"),
     "typed maybe": replace(_TYPED, fill=""),
     "typed maybe word": replace(
@@ -78,7 +79,9 @@ LOOKS: dict[str, Look] = {
     "worked word": Look(11, True, shrink=True),
     "weight": Look(14, True, align="right", shrink=True),
     "unit": Look(ink=SOFT, shrink=True, indent=1),
+    "unit tall": Look(9, ink=SOFT, wrap=True),
     "other system": Look(10, ink=SOFT, align="right", shrink=True),
+    "means": Look(10, ink=SOFT, indent=1),
     "words": Look(10, ink=SOFT, indent=1, shrink=True),
     "said": Look(10, True, wrap=True, indent=1),
     "said right": Look(10, True, align="right"),

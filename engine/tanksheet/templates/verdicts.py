@@ -31,10 +31,16 @@ class Verdicts:
     minor: list[str] = field(default_factory=list)
 
     def add(
-        self, name: str, label: str, function: Callable[..., Any], minor: bool = False, **uses: str
+        self,
+        name: str,
+        label: str,
+        function: Callable[..., Any],
+        minor: bool = False,
+        tall: float = 26,
+        **uses: str,
     ) -> None:
         """A verdict that counts; a ``minor`` one is said only where no other is as bad."""
-        self.page.verdict(name, label, function, **uses)
+        self.page.verdict(name, label, function, tall, **uses)
         (self.minor if minor else self.names).append(name)
 
     def close(self, *tiles: Tile) -> None:

@@ -98,7 +98,7 @@ def chosen_without(nutrient: str) -> Any:
             if is_error(chosen) or is_error(content) or is_error(product):
                 return usual(content)
             if product != "":
-                return "not used: the product of the list counts"
+                return "not used: the choice counts"
             if content == 0 and chosen == nutrient:
                 return "the product is chosen for this: type how much"
             return usual(content)
@@ -115,7 +115,7 @@ def no_stronger_than_water(usual: Any) -> Any:
         if is_error(ec_water) or not is_number(reading):
             return usual(typed, reading, factor)
         if reading <= ec_water:
-            return "no higher than plain water: is stock drawn?"
+            return "as plain water: is stock drawn?"
         return usual(typed, reading, factor)
 
     return note

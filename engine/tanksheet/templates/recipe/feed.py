@@ -81,7 +81,7 @@ def each(function: Any, *arguments: str) -> Maker:
     return make
 
 
-def contents_table(page: Page) -> None:
+def contents_table(page: Page) -> Table:
     page.sheet.hidden = True
     page.heading(
         "Contents",
@@ -104,13 +104,20 @@ def contents_table(page: Page) -> None:
         ("coppers", each(work.copper_of, "listed")),
         ("densities", each(work.content("density_kgL"), "listed")),
         ("ions_known", each(work.ions_known, "listed", *KNOWN_BY)),
-        ("unsure", each(work.one_if_unsure, "strengths", "ions_known")),
     ]
     for column, (key, maker) in enumerate([*percents, *amounts, *rest], 2):
         table.computed(key, column, maker, pattern="0.0##", known=NUMBER)
-    said = each(work.word_if_unsure, "unsure")
-    table.computed("unsure_said", 2 + len((*percents, *amounts, *rest)), said, known=TEXT)
     table.end()
+    return table
+
+
+def unsure_products(table: Table) -> None:
+    """Which products in a tank nobody gave the ions of, in the last columns of the contents."""
+    column = 2 + len((*NITROGEN, *ELEMENTS, *IONS)) + 5
+    unsure = each(work.one_if_unsure, "strengths", "ions_known")
+    table.computed("unsure", column, unsure, pattern="0.0##", known=NUMBER)
+    said = each(work.word_if_unsure, "unsure")
+    table.computed("unsure_said", column + 1, said, known=TEXT)
 
 
 # ions of the feed, on a sheet of their own
@@ -131,7 +138,7 @@ def feed_sheet(book: Book) -> None:
         page.sheet.put(i, head, "table head")
     page.end_row()
     page.sheet.put(1, "alkalinity of the water, meq/L", "label")
-    page.place("water_alkali", 3, work_feed.water_alkali, ("water_alkalinity",), "0.000")
+    page.place("water_alkali_again", 3, itself, ("water_alkali",), "0.000")
     page.end_row()
     water = {ion: (f"water_{key}", weight) for key, (_, _, ion, weight) in WATER.items()}
     for ion in IONS:

@@ -70,11 +70,14 @@ class _Amounts:
     def line(self, key: str, function: Any, *sources: str | Run) -> Run:
         """A row with a cell for each product; of a run each takes its own."""
         self.page.sheet.put(1, key.replace("_", " "), "row name")
-        made = tuple(
-            self.put(part(key, k), FIRST + k, function, _of(sources, k)) for k in EACH
-        )
+        made = tuple(self.put(part(key, k), FIRST + k, function, _of(sources, k)) for k in EACH)
         self.page.end_row()
-        return made
+        return self.named(key, made)
+
+    def named(self, key: str, made: Sequence[str], hidden: bool = True) -> Run:
+        """Gives a run a name, by which a file is checked cell by cell."""
+        self.book.add_range(key, tuple(made), hidden)
+        return tuple(made)
 
     def column(self, key: str, function: Any, *sources: str | Run) -> Run:
         """A column with a cell for each product, beside the ones before it."""
@@ -91,7 +94,7 @@ class _Amounts:
             made.append(self.put(part(key, k), self.at, function, arguments))
         self.page.sheet.row = first
         self.at += 1
-        return tuple(made)
+        return self.named(key, made, key != "worked_amounts")
 
     def next_table(self, title: str, rows: int = PRODUCTS) -> None:
         """Leaves the columns that stand side by side, and begins below them."""
@@ -132,17 +135,21 @@ class _Amounts:
                 wanted = ("alkalinity_wanted", "water_alkali")
             last = FIRST + PRODUCTS
             weight = self.put(part("weights_of", i), last, work.weight_of, wanted)
-            rows.append([self._share(i, k, name, weight) for k in EACH])
+            rows.append(self.named(f"shares_of_{i + 1}", self._shares(i, name, weight)))
             arguments = (weight, wanted[1], self.run(rows[i]), self.fixed)
             goals.append(self.put(part("goals", i), last + 1, work.left_to_bring, arguments))
             self.page.end_row()
-        self.goals = self.run(goals)
+        self.named("weights_of", [part("weights_of", i) for i in range(len(rows))])
+        self.goals = self.run(self.named("goals", goals))
         self.shares = tuple(self.run([row[k] for row in rows]) for k in EACH)
         self.rows = [self.run(row) for row in rows]
         self.page.gap()
 
-    def _share(self, i: int, k: int, name: str, weight: str) -> str:
-        key, column = part("shares_of", i, k), FIRST + k
+    def _shares(self, i: int, name: str, weight: str) -> list[str]:
+        return [self._share(part(f"shares_of_{i + 1}", k), k, name, weight) for k in EACH]
+
+    def _share(self, key: str, k: int, name: str, weight: str) -> str:
+        column = FIRST + k
         if name == ALKALINITY:
             ions = (part("ion_bicarbonate", k), part("ion_hydrogen", k))
             return self.put(key, column, work.share_of_alkalinity, (weight, *ions))
@@ -211,17 +218,17 @@ class _Amounts:
             if step < STEPS:
                 wants = (diagonal, amounts, lowest, slopes, steepest)
                 used = self.column(f"used_{step + 1}", work.used_next, *wants)
-            self.next_table("steps" if step < STEPS else "last sweeps", PRODUCTS + 5)
+            self.next_table("steps" if step < STEPS else "last sweeps", PRODUCTS + 6)
         return best
 
     def _under(self, key: str, row: int, function: Any, *arguments: str) -> str:
         """A single number below the columns of a step."""
         before = self.page.sheet.row
-        self.page.sheet.row += PRODUCTS + row
+        self.page.sheet.row += 1 + PRODUCTS + row
         self.page.sheet.put(1, key.replace("_", " "), "row name")
-        made = self.put(key, FIRST, function, arguments)
+        self.page.place(key, FIRST, function, arguments, "0.0####")
         self.page.sheet.row = before
-        return made
+        return key
 
     def _judged(
         self, name: str, amounts: Run, now: str, slopes: Run, value: str
@@ -252,7 +259,8 @@ class _Amounts:
             amounts[k] = self.put(part(f"{name}_solved", k), self.at, function, arguments)
         self.page.sheet.row = first
         self.at += 1
-        return tuple(amounts[k] for k in EACH), tuple(column[0] for column in columns)
+        solved = self.named(f"{name}_solved", [amounts[k] for k in EACH])
+        return solved, tuple(column[0] for column in columns)
 
     def _triangle_column(self, name: str, k: int, used: Run, before: Sequence[Run]) -> Run:
         """From the diagonal down; the row below the products holds their pull."""
@@ -276,8 +284,7 @@ class _Amounts:
 
     def outcome(self, settled: Run) -> None:
         doses = self.column("worked_doses", work.dose_of, settled, self.lengths)
-        grams = self.column("worked_amounts", work.grams_of, doses, self.feeds)
-        self.book.add_range("worked_amounts", grams)
+        self.column("worked_amounts", work.grams_of, doses, self.feeds)
         self.next_table("what is still missed, as a share of each target")
         self.page.end_row()
         again = self.run(self.line("doses_in_a_row", itself, doses))
@@ -287,7 +294,7 @@ class _Amounts:
             arguments = (part("goals", i), row, again)
             misses.append(self.put(part("misses", i), FIRST, work.miss_of, arguments))
             self.page.end_row()
-        self.book.add_range("misses", tuple(misses), True)
+        self.named("misses", misses)
 
 
 def _of(sources: Sequence[str | Run], k: int) -> tuple[str, ...]:

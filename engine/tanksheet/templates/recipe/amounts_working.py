@@ -15,7 +15,7 @@ from typing import Any
 
 from tanksheet.calc.water import alkalinity_meq
 from tanksheet.subset import dot, is_error, is_number, smallest, sqrt
-from tanksheet.templates.recipe.working import MOST_WANTED, TANKS
+from tanksheet.templates.recipe.working import MOST_WANTED
 
 SNAP = 1e-7
 # A product whose column is nearer than this (sine squared) to what others in use can bring is left
@@ -76,11 +76,11 @@ def litres_of_feed(tank: Any, tank_a: Any, tank_b: Any, tank_c: Any, ratio: Any)
     """Litres of feed that one fill of a product's tank makes; 0 for no such tank."""
     if is_error(tank):
         return 0
-    if tank not in TANKS:
-        return 0
     if tank == "A":
         return tank_a * ratio
-    return tank_b * ratio if tank == "B" else tank_c * ratio
+    if tank == "B":
+        return tank_b * ratio
+    return tank_c * ratio if tank == "C" else 0
 
 
 def one_if_free(product: Any, typed: Any, feed: Any) -> Any:

@@ -11,6 +11,7 @@ from tanksheet.sheets.page import Page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.recipe import feed_working as work_feed
 from tanksheet.templates.recipe.feed import NITROGEN, TARGET_UNITS, TARGETS, WANTED, WATER, each
+from tanksheet.templates.recipe import weighing_working as weighing
 from tanksheet.templates.working import itself, kind_of
 
 ELEMENT_NAMES = {
@@ -84,13 +85,17 @@ def arrivals(table: Table) -> None:
     table.computed("together", 4, both, pattern=PATTERN, known=NUMBER, style="worked out")
     offs = each(work_feed.off_target, "together", "wanted")
     table.computed("off_targets", 10, offs, pattern="0.0", behind=True)
-    verdicts = each(work_feed.target_verdict, "wanted", "off_targets", ":tolerance")
+    verdicts = each(work_feed.target_verdict, "wanted", "off_targets", ":tolerance", "why")
     table.computed("met", 11, verdicts, known=TEXT, behind=True)
     said = each(unless_pass, "met")
     table.computed("met_said", 6, said, style="grid words", known=TEXT, hidden=True)
     away = each(work_feed.off_said, "off_targets", "met")
     table.computed("off_said", 5, away, style="said right", known=TEXT, hidden=True)
     table.computed("met_kinds", 12, each(kind_of, "met"), known=TEXT, **HID)
+    moved = each(weighing.moved_by_scale, "weights_of", "misses", "off_targets")
+    table.computed("moved", 14, moved, pattern="0.0", **HID)
+    words = each(weighing.word_if_moved, "moved")
+    table.computed("moved_words", 15, words, known=TEXT, **HID)
 
 
 def _wanted(names: tuple[str, ...]) -> Maker:

@@ -15,6 +15,7 @@ from tanksheet.templates.recipe import feed_working as work_feed
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.pipe import indices
 from tanksheet.templates.recipe.pipe_working import spoiled_by_chlorine
+from tanksheet.templates.recipe.weighing_working import weighed_verdict
 from tanksheet.templates.verdicts import Verdicts
 from tanksheet.templates.working import itself
 from tanksheet.units import Number, Quantity
@@ -257,6 +258,24 @@ def _verdicts(page: Page, verdicts: Verdicts) -> None:
         verdicts="met",
         elements="elements",
         offs="off_targets",
+    )
+    verdicts.add(
+        "alkalinity_met",
+        "Is the alkalinity as asked?",
+        work_feed.alkalinity_verdict,
+        typed="target_alkalinity",
+        target="alkalinity_wanted",
+        left="alkalinity_left",
+        why="why_alkalinity",
+        unsure="feed_unsure",
+    )
+    verdicts.add(
+        "weighed",
+        "Are the scales fine enough?",
+        weighed_verdict,
+        moved="moved",
+        words="moved_words",
+        elements="elements",
     )
 
 

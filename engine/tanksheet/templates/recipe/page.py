@@ -30,6 +30,7 @@ from tanksheet.templates.recipe.feed import (
     feed_sheet,
     unsure_products,
 )
+from tanksheet.templates.recipe.misses import misses_sheet
 from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
 from tanksheet.templates.recipe.own_products import own_products
 from tanksheet.templates.recipe.reasons import keep_apart, reasons
@@ -122,6 +123,7 @@ def make(edition: str = "metric") -> Book:
     contents = add_page(book, "Contents", (32, *[8.5] * 41), landscape=True, working=True)
     known = contents_table(contents)
     amounts_sheet(book, tuple(TARGETS))
+    misses_sheet(book, tuple(TARGETS))
     weighed(products)
     _product_verdicts(products)
     unsure_products(known)

@@ -117,7 +117,7 @@ def large_words(mass: Any, scale: Any) -> Any:
 @helper
 def to_step(mass: Any, step: Any) -> Any:
     """A weight as a scale of this step can show it."""
-    return rounded(mass / step, 0) * step
+    return rounded(rounded(mass / step, 0) * step, 6)
 
 
 @helper

@@ -85,7 +85,7 @@ def _blocks(name: str) -> str:
 def _in_the_way(names: Sequence[str], j: int) -> Maker:
     def make(i: int) -> tuple[Any, tuple[str, ...]]:
         mine = (part("states", j), part("free_of", j), _brings(names[j]))
-        return work.in_the_way, (*mine, part("states", i), part("free_of", i), _brings(names[i]))
+        return work.in_the_way, (*mine, part("states", i), _brings(names[i]))
 
     return make
 
@@ -102,7 +102,7 @@ def _reasons(table: Table, names: Sequence[str]) -> None:
     last = len(names) - 2
     acid, alkali = len(names) - 2, len(names) - 1
     keys = (
-        *(part("weights_of", last), part("misses", last), "tolerance"),
+        *(part("weights_of", last), part("misses", last), part("goals", last), "tolerance"),
         *(part("free_of", acid), _brings(ACID), _blocks(ACID)),
         *(part("free_of", alkali), _brings(ALKALI), _blocks(ALKALI)),
         *("pair_names", "listed"),

@@ -10,8 +10,8 @@ from typing import Any
 
 from tanksheet.subset import among, dot, is_error, nth, position
 
-# A share of a target that counts as missed: what the sweeps may leave is less.
-MISSED = 0.001
+# A share of a target from which on it is in the way of others, or they of it.
+MISSED = 0.02
 ROUNDED = "rounding to the scale moves it"
 
 
@@ -68,21 +68,17 @@ def how_many(brought: Any) -> Any:
 
 
 def in_the_way(
-    state: Any, free: Any, brought: Any, other_state: Any, other_free: Any, other: Any
+    state: Any, free: Any, brought: Any, other_state: Any, other: Any
 ) -> Any:
     """ "yes" where each product that brings what is short also brings what there is too much of."""
-    both = dot(brought, other)
-    if state == "short" and other_state == "over":
-        return "yes" if free > 0 and both >= free else ""
-    if state == "over" and other_state == "short":
-        return "yes" if other_free > 0 and both >= other_free else ""
-    return ""
+    if free == 0 or state != "short" or other_state != "over":
+        return ""
+    return "yes" if dot(brought, other) >= free else ""
 
 
 def reason_of(element: str) -> Any:
     """Why an element is missed; words for whoever finds it outside the tolerance."""
     short, alone = f"no product brings {element} without ", f"no product brings {element}"
-    without = f" without {element}"
 
     def reason(
         weight: Any,
@@ -112,8 +108,6 @@ def reason_of(element: str) -> Any:
             return "the water alone brings it"
         if goal < 0 and among("fixed", brought):
             return f"held by the fixed amount of {nth(products, position('fixed', brought))}"
-        if among("yes", blocks):
-            return f"no product brings {nth(names, position('yes', blocks))}{without}"
         return "less of it would miss other targets by more"
 
     return reason
@@ -122,6 +116,7 @@ def reason_of(element: str) -> Any:
 def reason_of_alkalinity(
     weight: Any,
     miss: Any,
+    goal: Any,
     tolerance: Any,
     free_acid: Any,
     acids: Any,
@@ -145,13 +140,13 @@ def reason_of_alkalinity(
         if among("fixed", acids):
             return f"held by the fixed amount of {nth(products, position('fixed', acids))}"
         return "no product is an acid"
-    if among("yes", acid_blocks):
-        return f"no product brings {nth(names, position('yes', acid_blocks))} without acid"
+    if miss > goal + MISSED:
+        return "less acid would miss other targets by more"
     if among("yes", alkali_blocks):
         found = nth(names, position("yes", alkali_blocks))
         return f"no product brings alkalinity without {found}"
-    if free_alkali > 0 or free_acid > 0:
-        return "other targets would be missed by more"
+    if free_alkali > 0:
+        return "more of it would miss other targets by more"
     if among("fixed", acids):
         return f"held by the fixed amount of {nth(products, position('fixed', acids))}"
     if among("fixed", alkalis):

@@ -40,9 +40,8 @@ def weighed(table: Table) -> None:
     """What goes into the tanks, and how strong that makes each tank and the feed."""
     quiet: dict[str, Any] = {"known": NUMBER, "behind": True}
     steps = (":scale", ":scale_step", ":small_step", ":small_up_to")
-    used = each(
-        weighing.used_amount, "listed", "amounts", "fixed_amounts", "worked_amounts", *steps
-    )
+    amounts = ("amounts", "fixed_amounts", "worked_amounts")
+    used = each(weighing.used_amount, "listed", "tanks", *amounts, *steps)
     table.computed("used_amounts", 14, used, pattern="0.0", **quiet)
     words = (":scale", ":small_scale", ":small_up_to")
     weights = each(weighing.weight_said, "used_amounts", "listed", *words)

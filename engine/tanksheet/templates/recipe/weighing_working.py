@@ -5,8 +5,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from tanksheet.subset import among, is_error, is_number, nth, position, shown
+from tanksheet.errors import NotListed
+from tanksheet.subset import among, check, is_error, is_number, nth, position, shown
 from tanksheet.tables import look_up
+from tanksheet.templates.recipe.working import TANKS
 from tanksheet.templates.weight_working import (
     in_gallons,
     in_litres,
@@ -23,6 +25,7 @@ MOVED_FREELY = 2
 
 def used_amount(
     product: Any,
+    tank: Any,
     typed: Any,
     fixed: Any,
     worked: Any,
@@ -35,6 +38,7 @@ def used_amount(
     the scale that it is weighed on, or to the marks of a jug."""
     if product == "":
         return 0
+    check(tank in TANKS, "choose tank A, B or C", NotListed)
     if is_error(typed):
         return fixed
     if typed != "":

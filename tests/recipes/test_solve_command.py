@@ -27,6 +27,7 @@ PRICES = {
     "iron DTPA 11 %": 200,
     "monopotassium phosphate": 45,
     "magnesium sulfate heptahydrate": 10,
+    "potassium sulfate": 35,
     "manganese sulfate monohydrate": 40,
     "boric acid": 60,
     "zinc sulfate heptahydrate": 40,

@@ -19,6 +19,7 @@ from tanksheet.sheets.cells import Entry
 from tanksheet.sheets.evaluate import evaluate
 from tanksheet.templates import TEMPLATES, book
 from tanksheet.xlsx.address import Value
+from typed_recipe import typed_recipe
 
 SILENT = ("",)
 every_workbook = pytest.mark.parametrize("name", TEMPLATES)
@@ -110,7 +111,8 @@ def test_a_silent_note_is_seen() -> None:
 @pytest.mark.parametrize("key", ["products", "tanks", "amounts", "amount_units"])
 def test_a_product_s_row_says_that_it_must_be_mended(key: str, bad: Value) -> None:
     plan = book("recipe")
-    settings = {key: [bad, *plan.entries[key].default[1:]]}
+    typed = typed_recipe()
+    settings = typed | {key: [bad, *typed[key][1:]]}
     said = str(evaluate(plan, settings)["dissolved[0]"])
     if key != "products":
         assert said == "stop: mend the tank, amount or unit of this product"

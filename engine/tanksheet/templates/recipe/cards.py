@@ -39,7 +39,7 @@ def _card(page: Page, letter: str) -> None:
         5,
         lambda i: (
             card.order_code(letter, i + 1),
-            (part("listed", i), part("tanks", i), part("masses", i), worst),
+            (part("listed", i), part("tanks", i), part("used_amounts", i), worst),
         ),
         style="quiet",
         hidden=True,
@@ -59,7 +59,7 @@ def _card(page: Page, letter: str) -> None:
         1,
         lambda i: (
             card.card_line(i + 1),
-            (part(f"places_{low}", i), "listed", "masses", "densities", "hazards"),
+            (part(f"places_{low}", i), "listed", "used_amounts", "densities", "hazards"),
         ),
         style="card",
         known=TEXT,

@@ -17,7 +17,9 @@ from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.cards import cards
-from tanksheet.templates.recipe.elements import elements_table
+from tanksheet.templates.recipe.amounts import amounts_sheet
+from tanksheet.templates.recipe.elements import ROWS as TARGET_ROWS
+from tanksheet.templates.recipe.elements import arrivals, targets_table
 from tanksheet.templates.recipe.feed import (
     PRODUCTS,
     TARGETS,
@@ -26,11 +28,14 @@ from tanksheet.templates.recipe.feed import (
     each,
     feed_rows,
     feed_sheet,
+    unsure_products,
 )
+from tanksheet.templates.recipe.misses import misses_sheet
 from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
 from tanksheet.templates.recipe.own_products import own_products
 from tanksheet.templates.recipe.reasons import keep_apart, reasons
 from tanksheet.templates.recipe.tanks import tank_sheets
+from tanksheet.templates.recipe.weighing import fixed_amounts, scales, weighed
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
 from tanksheet.units import Number, Percent, Quantity
 
@@ -39,21 +44,22 @@ AMOUNT = Quantity(Number, "amount of a product for one tank, in its unit", 0, wo
 TOLERANCE = Quantity(Percent, "how far off a target may be", 0, 100, above=True)
 UNITS = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
 NAMES = tuple(str(row["product"]) for row in rows("fertilizers"))
-# Invented: a tomato feed for 100 L tanks at 1:100.
-START: tuple[tuple[str, str, float, str], ...] = (
-    ("calcium nitrate 15.5-0-0", "A", 8.0, "kg"),
-    ("potassium nitrate", "A", 2.0, "kg"),
-    ("iron DTPA 11 %", "A", 180.0, "g"),
-    ("potassium nitrate", "B", 3.0, "kg"),
-    ("monopotassium phosphate", "B", 1.8, "kg"),
-    ("magnesium sulfate heptahydrate", "B", 4.5, "kg"),
-    ("manganese sulfate monohydrate", "B", 17.0, "g"),
-    ("boric acid", "B", 17.0, "g"),
-    ("zinc sulfate heptahydrate", "B", 11.0, "g"),
-    ("copper sulfate pentahydrate", "B", 2.0, "g"),
-    ("sodium molybdate dihydrate", "B", 1.2, "g"),
-    ("nitric acid 60 %", "C", 0.5, "L"),
+# Invented: a tomato feed for 100 L tanks at 1:100, and the unit that an amount of each is typed in.
+START: tuple[tuple[str, str, str], ...] = (
+    ("calcium nitrate 15.5-0-0", "A", "kg"),
+    ("potassium nitrate", "A", "kg"),
+    ("iron DTPA 11 %", "A", "g"),
+    ("potassium sulfate", "B", "kg"),
+    ("monopotassium phosphate", "B", "kg"),
+    ("magnesium sulfate heptahydrate", "B", "kg"),
+    ("manganese sulfate monohydrate", "B", "g"),
+    ("boric acid", "B", "g"),
+    ("zinc sulfate heptahydrate", "B", "g"),
+    ("copper sulfate pentahydrate", "B", "g"),
+    ("sodium molybdate dihydrate", "B", "g"),
+    ("nitric acid 60 %", "C", "L"),
 )
+US_UNITS = {"kg": "lb", "L": "gal"}
 SAFETY = (
     "Goggles and gloves. Fill each tank half with water, add the products one by one while "
     "stirring, then make up to the mark. Acid into water, never water into acid; face shield, "
@@ -104,19 +110,25 @@ def make(edition: str = "metric") -> Book:
     page = add_page(book, "Recipe")
     page.opening("Recipe")
     verdicts = verdicts_of(page)
-    weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(len(TARGETS) + 2)
+    weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(TARGET_ROWS)
     page.sheet.breaks.append(page.sheet.row - 1)
     _water(page)
     _tanks(page)
+    scales(page)
     below, page.sheet.row = page.sheet.row, weigh
-    _products(page)
+    products = _products(page)
+    page.sheet.row = targets
+    elements = targets_table(page)
     page.sheet.row = below
     contents = add_page(book, "Contents", (32, *[8.5] * 41), landscape=True, working=True)
-    contents_table(contents)
+    known = contents_table(contents)
+    amounts_sheet(book, tuple(TARGETS))
+    misses_sheet(book, tuple(TARGETS))
+    weighed(products)
+    _product_verdicts(products)
+    unsure_products(known)
     feed_sheet(book)
-    below, page.sheet.row = page.sheet.row, targets
-    elements_table(page)
-    page.sheet.row = below
+    arrivals(elements)
     feed_rows(page, verdicts)
     tank_sheets(book)
     reasons(book)
@@ -124,7 +136,7 @@ def make(edition: str = "metric") -> Book:
     _clear(page, verdicts)
     verdicts.close(*_tiles(edition))
     below, page.sheet.row = page.sheet.row, weigh
-    page.weigh_section("Weigh for one fill", "", "tank", "amount", "unit", "")
+    page.weigh_section("Weigh for one fill", "", "tank", "or fix at", "unit", "")
     page.sheet.row = below
     cards(book, SAFETY)
     book.sheets.append(book.sheets.pop(0))  # My products: worked out first, shown last
@@ -201,8 +213,10 @@ def _products(page: Page) -> Table:
     page.sheet.row += 1  # its head is written when the verdict is known
     table = Table(page, PRODUCTS)
     _typed_products(table)
-    _product_masses(table)
-    _product_verdicts(table)
+    listed = each(work.listed_product, "products")
+    names = replace(TEXT, words=NAMES)
+    table.computed("listed", 7, listed, known=names, hidden=True, behind=True)
+    fixed_amounts(table)
     for i in range(PRODUCTS):
         page.sheet.heights[table.first + i] = 19
     table.end()
@@ -211,9 +225,10 @@ def _products(page: Page) -> Table:
 
 
 def _typed_products(table: Table) -> None:
-    start = [*START, *[("", "A", None, "g")] * (PRODUCTS - len(START))]
-    products, tanks, amounts, units = (list(column) for column in zip(*start, strict=True))
-    products = [each or None for each in products]
+    start = [*START, *[("", "A", "g")] * (PRODUCTS - len(START))]
+    products, tanks, units = (list(column) for column in zip(*start, strict=True))
+    if table.page.book.edition == "us":
+        units = [US_UNITS.get(unit, unit) for unit in units]
     table.filled(
         "products",
         1,
@@ -225,29 +240,20 @@ def _typed_products(table: Table) -> None:
         also="own_names",
     )
     table.filled("tanks", 3, "Tank", tanks, words=TANKS, optional=False, style="typed middle")
-    table.filled("amounts", 4, "Amount for one tank", amounts, limits=AMOUNT, usual=(0.05, 6))
+    blank = [None] * PRODUCTS
+    table.filled(
+        "amounts",
+        4,
+        "Amount that stays as typed",
+        blank,
+        limits=AMOUNT,
+        usual=(0.05, 6),
+        rare=True,
+        style="typed maybe",
+    )
     table.filled(
         "amount_units", 5, "Unit", units, words=UNITS, usual_words=("g", "kg"), optional=False
     )
-
-
-def _product_masses(table: Table) -> None:
-    """What each product weighs, and how strong that makes its tank and the feed."""
-    listed = each(work.listed_product, "products")
-    names = replace(TEXT, words=NAMES)
-    table.computed("listed", 7, listed, known=names, hidden=True, behind=True)
-    masses = each(work.grams, "listed", "amounts", "amount_units")
-    quiet: dict[str, Any] = {"known": NUMBER, "hidden": True, "behind": True}
-    table.computed("masses", 8, masses, pattern="0.0", **quiet)
-    weights = each(work.weight_in(table.page.book.edition), "masses", "listed")
-    table.computed("weights", 2, weights, style="weight", known=TEXT, hidden=True)
-    cells = [table.page.sheet.at(2, table.first + i) for i in range(PRODUCTS)]
-    table.page.soft_if_stopped(cells)
-    strengths = each(work.in_tank, "masses", "tanks", ":tank_a", ":tank_b", ":tank_c")
-    quiet["hidden"] = False
-    table.computed("strengths", 9, strengths, pattern="#,##0.00", **quiet)
-    doses = each(work.in_feed, "strengths", ":ratio")
-    table.computed("doses", 10, doses, pattern="0.0000", **quiet | {"hidden": True})
 
 
 def _product_verdicts(table: Table) -> None:

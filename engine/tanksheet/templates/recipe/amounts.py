@@ -162,9 +162,7 @@ class _Amounts:
     def likenesses(self) -> None:
         self.page.sheet.put(1, "likenesses", "row name")
         self.lengths = self.column("lengths", work.length_of, self.free, self.shares)
-        self.pulls = self.column(
-            "pulls", work.pull_of, self.lengths, self.shares, self.goals
-        )
+        self.pulls = self.column("pulls", work.pull_of, self.lengths, self.shares, self.goals)
         self.likes = [
             self.column(
                 f"like_{j + 1}",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 from tanksheet.calc.ratio import feed_rate, percent_injected, tank_life
 from tanksheet.sheets.book import Book
@@ -11,13 +10,15 @@ from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.measures import tile_in, tile_number, tile_setting, unless_pass
 from tanksheet.sheets.page import Page, Tile, add_page
-from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.sheets.rows import TEXT
 from tanksheet.tables import rows
 from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import working as work
-from tanksheet.templates.recipe.cards import cards
 from tanksheet.templates.recipe.amounts import amounts_sheet
+from tanksheet.templates.recipe.cards import cards
+from tanksheet.templates.recipe.cost import cost
+from tanksheet.templates.recipe.cost import tile as cost_tile
 from tanksheet.templates.recipe.elements import ROWS as TARGET_ROWS
 from tanksheet.templates.recipe.elements import arrivals, targets_table
 from tanksheet.templates.recipe.feed import (
@@ -131,8 +132,8 @@ def make(edition: str = "metric") -> Book:
     arrivals(elements)
     feed_rows(page, verdicts)
     tank_sheets(book)
-    reasons(book)
-    keep_apart(book)
+    for sheet in (reasons, keep_apart, cost):
+        sheet(book)
     _clear(page, verdicts)
     verdicts.close(*_tiles(edition))
     below, page.sheet.row = page.sheet.row, weigh
@@ -154,6 +155,7 @@ def _tiles(edition: str) -> list[Tile]:
         Tile(3, "pH", tile_number, {"number": "feed_ph"}),
         Tile(4, "A lasts, h", tile_number, {"number": "hours_a"}),
         Tile(5, f"Drawn, {drawn}", tile_in("L/h", drawn), {"number": "stock_per_hour"}),
+        cost_tile(),
     ]
 
 

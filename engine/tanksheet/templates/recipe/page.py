@@ -10,7 +10,7 @@ from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.measures import tile_in, tile_number, tile_setting, unless_pass
 from tanksheet.sheets.page import Page, Tile, add_page
-from tanksheet.sheets.rows import TEXT
+from tanksheet.sheets.rows import LABEL, NOTE, OFF, OTHER, TEXT, TYPED
 from tanksheet.tables import rows
 from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import reason_working as reason
@@ -37,11 +37,13 @@ from tanksheet.templates.recipe.own_products import own_products
 from tanksheet.templates.recipe.reasons import keep_apart, reasons
 from tanksheet.templates.recipe.tanks import tank_sheets
 from tanksheet.templates.recipe.weighing import fixed_amounts, scales, weighed
+from tanksheet.templates.recipe.wording import LANGUAGES
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
 from tanksheet.units import Number, Percent, Quantity
 
 TANKS = work.TANKS
 AMOUNT = Quantity(Number, "amount of a product for one tank, in its unit", 0, work.MOST)
+PRINTED = 97  # percent: what both papers hold
 TOLERANCE = Quantity(Percent, "how far off a target may be", 0, 100, above=True)
 UNITS = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
 NAMES = tuple(str(row["product"]) for row in rows("fertilizers"))
@@ -87,6 +89,11 @@ SOURCES = (
         "almost nothing.",
         "common practice, no source",
     ),
+    ("Signal and hazard words of cards and labels.", "data/hazards.csv, a source on each row"),
+    (
+        "A card stops feeding at 10 % off the EC or 0.5 off the pH, either way.",
+        "common practice, no source",
+    ),
 )
 
 
@@ -95,7 +102,7 @@ STEPS = (
     "Choose up to twelve products and the tank of each: calcium apart from sulfate and phosphate.",
     "Type the water as the laboratory reports it, then tanks, injectors and the coldest night.",
     "Read the verdict at the top. What is wrong says so beside its row, with what to do.",
-    "Print the mixing cards, weigh in their order, and prove the feed with EC and pH meters.",
+    "Print cards and labels, weigh in their order, and prove the feed with EC and pH meters.",
 )
 
 
@@ -109,10 +116,12 @@ def make(edition: str = "metric") -> Book:
     )
     own_products(book)
     page = add_page(book, "Recipe")
-    page.opening("Recipe")
+    page.opening("Recipe", across=1)
+    _name(page)
     verdicts = verdicts_of(page)
     weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(TARGET_ROWS)
     page.sheet.breaks.append(page.sheet.row - 1)
+    page.sheet.scale = PRINTED
     _water(page)
     _tanks(page)
     scales(page)
@@ -139,12 +148,22 @@ def make(edition: str = "metric") -> Book:
     below, page.sheet.row = page.sheet.row, weigh
     page.weigh_section("Weigh for one fill", "", "tank", "or fix at", "unit", "")
     page.sheet.row = below
-    cards(book, SAFETY)
+    cards(book)
     book.sheets.append(book.sheets.pop(0))  # My products: worked out first, shown last
     page.gap()
     page.safety(SAFETY)
     book.sources += SOURCES
     return book
+
+
+def _name(page: Page) -> None:
+    """Name and version of the recipe, which stand on its cards and labels too."""
+    below, page.sheet.row = page.sheet.row, 1
+    names = ("Tomato, from week 6", "Lettuce, gutters 1 to 4", "Rose, winter")
+    page.typed_text("recipe_name", TYPED, "Name of this recipe", names[0], names, OTHER - LABEL)
+    page.sheet.put(OFF, "version", "other system")
+    page.typed_text("recipe_version", NOTE, "Version of this recipe", "3", ("3", "4 b"), 1)
+    page.sheet.row = below
 
 
 def _tiles(edition: str) -> list[Tile]:
@@ -209,6 +228,7 @@ def _settings(page: Page) -> None:
     for letter in TANKS:
         low = letter.lower()
         page.result(f"hours_{low}", f"Tank {letter} lasts", tank_life, tank=f"tank_{low}")
+    page.choice("card_language", "Language of the cards", LANGUAGES, LANGUAGES[0])
 
 
 def _products(page: Page) -> Table:

@@ -30,6 +30,7 @@ EXAMPLE: dict[str, tuple[Pack, Pack]] = {
     "calcium nitrate 15.5-0-0": ((16.5, 25, "kg"), (24, 50, "lb")),
     "potassium nitrate": ((36, 25, "kg"), (52, 50, "lb")),
     "iron DTPA 11 %": ((62, 5, "kg"), (95, 10, "lb")),
+    "potassium sulfate": ((27, 25, "kg"), (41, 50, "lb")),
     "monopotassium phosphate": ((48, 25, "kg"), (71, 50, "lb")),
     "magnesium sulfate heptahydrate": ((11, 25, "kg"), (18.5, 50, "lb")),
     "manganese sulfate monohydrate": ((14, 5, "kg"), (15, 5, "lb")),
@@ -60,7 +61,7 @@ def cost(book: Book) -> None:
     page.sheet.row = below
 
 
-def tile() -> Tile:
+def cost_tile() -> Tile:
     uses = {"cost": "cost_per_fill", "currency": "currency_word"}
     return Tile(6, "A fill costs", work.tile_cost, uses)
 

@@ -36,7 +36,7 @@ ELEMENT_NAMES = {
 NAMES = tuple(TARGETS)
 PATTERN = "[>=100]0;[>=10]0.0;0.0##"
 HID: dict[str, Any] = {"hidden": True, "behind": True}
-ROWS = len(TARGETS) + 5  # with the heads and the alkalinity
+TARGET_ROWS = len(TARGETS) + 5  # with the heads and the alkalinity
 
 
 def targets_table(page: Page) -> Table:

@@ -17,10 +17,8 @@ from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.amounts import amounts_sheet
 from tanksheet.templates.recipe.cards import cards
-from tanksheet.templates.recipe.cost import cost
-from tanksheet.templates.recipe.cost import tile as cost_tile
-from tanksheet.templates.recipe.elements import ROWS as TARGET_ROWS
-from tanksheet.templates.recipe.elements import arrivals, targets_table
+from tanksheet.templates.recipe.cost import cost, cost_tile
+from tanksheet.templates.recipe.elements import TARGET_ROWS, arrivals, targets_table
 from tanksheet.templates.recipe.feed import (
     PRODUCTS,
     TARGETS,
@@ -99,7 +97,7 @@ SOURCES = (
 
 STEPS = (
     "Type the targets that you want at the emitter, each in its unit; a blank is not judged.",
-    "Choose up to twelve products and the tank of each: calcium apart from sulfate and phosphate.",
+    "Choose up to twelve products and their tanks; amounts are worked out, one that you type stays.",
     "Type the water as the laboratory reports it, then tanks, injectors and the coldest night.",
     "Read the verdict at the top. What is wrong says so beside its row, with what to do.",
     "Print cards and labels, weigh in their order, and prove the feed with EC and pH meters.",
@@ -110,7 +108,7 @@ def make(edition: str = "metric") -> Book:
     book = Book(
         "recipe",
         "Recipe for tanks A, B and C",
-        "A whole feed from up to twelve products: what arrives, what dissolves, what settles.",
+        "A whole feed from its targets: what to weigh, what arrives, what settles, what it costs.",
         edition=edition,
         steps=STEPS,
     )
@@ -141,8 +139,9 @@ def make(edition: str = "metric") -> Book:
     arrivals(elements)
     feed_rows(page, verdicts)
     tank_sheets(book)
-    for sheet in (reasons, keep_apart, cost):
-        sheet(book)
+    reasons(book)
+    keep_apart(book)
+    cost(book)
     _clear(page, verdicts)
     verdicts.close(*_tiles(edition))
     below, page.sheet.row = page.sheet.row, weigh

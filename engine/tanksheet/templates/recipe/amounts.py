@@ -249,7 +249,8 @@ class _Amounts:
         for k in reversed(EACH):
             self.page.sheet.row = first + 1 + k
             ends = (columns[k][0], columns[k][-1])
-            function, arguments = work.last_solved, [*ends]
+            function: Any = work.last_solved
+            arguments = [*ends]
             if k < LAST:
                 under = [amounts[j] for j in range(k + 1, PRODUCTS)]
                 function = work.solved

@@ -11,7 +11,6 @@ from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, Tile, add_page
 from tanksheet.sheets.rows import BASE, LABEL, NUMBER, TEXT, TYPED, UNIT, Function
 from tanksheet.sheets.rules import text_rule
-from tanksheet.sheets.style import LEAF
 from tanksheet.templates.recipe import cost_working as work
 from tanksheet.templates.recipe import order_working as order
 from tanksheet.templates.recipe.feed import NITROGEN, PRODUCTS, each
@@ -48,7 +47,6 @@ LEAD = (
 
 def cost(book: Book) -> None:
     page = add_page(book, "Cost")
-    page.sheet.tab = LEAF
     page.heading("Cost", LEAD)
     results = page.keep_rows(7)
     page.gap()
@@ -229,9 +227,8 @@ def _compared(table: Table) -> None:
 def _results(page: Page) -> None:
     page.section("What the feed costs")
     verdict = {"lacking": "lacking", "ones": "lacking_ones", "used": "ones_in_use"}
-    page.verdict(
-        "cost_check", "Is every price known?", work.cost_verdict, names="cost_names", **verdict
-    )
+    verdict |= {"names": "cost_names"}
+    page.verdict("cost_check", "Is every price known?", work.cost_verdict, tall=26, **verdict)
     page.working_value(
         "cost_of_litre", work.cost_of_litre, verdict="cost_check", doses="doses", kg_used="kg_used"
     )

@@ -34,6 +34,7 @@ from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
 from tanksheet.templates.recipe.own_products import own_products
 from tanksheet.templates.recipe.reasons import keep_apart, reasons
 from tanksheet.templates.recipe.tanks import tank_sheets
+from tanksheet.templates.recipe.telling import SAFETY, STEPS, finish
 from tanksheet.templates.recipe.weighing import fixed_amounts, scales, weighed
 from tanksheet.templates.recipe.wording import LANGUAGES
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
@@ -61,47 +62,6 @@ START: tuple[tuple[str, str, str], ...] = (
     ("nitric acid 60 %", "C", "L"),
 )
 US_UNITS = {"kg": "lb", "L": "gal"}
-SAFETY = (
-    "Goggles and gloves. Fill each tank half with water, add the products one by one while "
-    "stirring, then make up to the mark. Acid into water, never water into acid; face shield, "
-    "apron, eyewash.",
-    "Never bring chlorine products together with acid, ammonium or urea: poisonous gas. On a "
-    "drinking-water supply, inject only behind the backflow preventer that the local code asks "
-    "for. Labels and safety data sheets come first.",
-)
-SOURCES = (
-    ("Contents and ions of the products.", "data/fertilizers.csv, a source on each row"),
-    ("What must not share a tank.", "data/clashes.csv, a source on each row"),
-    ("Grams in a litre of saturated stock.", "data/saturation.csv, a source on each row"),
-    (
-        "Up to 85 % of what dissolves passes, up to 100 % is near the limit.",
-        "common practice, no source",
-    ),
-    (
-        "Amounts that settle out.",
-        "closed forms checked against PHREEQC 3.8; in concentrates "
-        "beyond an ionic strength of 1 mol/L speciation programs themselves differ by 5 to 10 %",
-    ),
-    (
-        "Conductivity counts what is dissolved as free ions and pairs; chelates and urea add "
-        "almost nothing.",
-        "common practice, no source",
-    ),
-    ("Signal and hazard words of cards and labels.", "data/hazards.csv, a source on each row"),
-    (
-        "A card stops feeding at 10 % off the EC or 0.5 off the pH, either way.",
-        "common practice, no source",
-    ),
-)
-
-
-STEPS = (
-    "Type the targets that you want at the emitter, each in its unit; a blank is not judged.",
-    "Choose up to twelve products and their tanks; amounts are worked out, one that you type stays.",
-    "Type the water as the laboratory reports it, then tanks, injectors and the coldest night.",
-    "Read the verdict at the top. What is wrong says so beside its row, with what to do.",
-    "Print cards and labels, weigh in their order, and prove the feed with EC and pH meters.",
-)
 
 
 def make(edition: str = "metric") -> Book:
@@ -148,10 +108,9 @@ def make(edition: str = "metric") -> Book:
     page.weigh_section("Weigh for one fill", "", "tank", "or fix at", "unit", "")
     page.sheet.row = below
     cards(book)
-    book.sheets.append(book.sheets.pop(0))  # My products: worked out first, shown last
     page.gap()
     page.safety(SAFETY)
-    book.sources += SOURCES
+    finish(book)
     return book
 
 

@@ -22,7 +22,7 @@ from tanksheet.sheets.evaluate import evaluate
 from tanksheet.sheets.style import LOOKS
 from tanksheet.tables import DATA
 from tanksheet.templates import book
-from tanksheet.templates.recipe.page import SAFETY
+from tanksheet.templates.recipe.telling import SAFETY
 
 Values = dict[str, Any]
 PRINTED = ("Card A", "Card B", "Card C", "Card page 2", "Cards", "Labels", "Large labels")

@@ -1,4 +1,4 @@
-"""What the recipe workbook tells besides its figures: safety, sources, help, the order of sheets."""
+"""What the recipe workbook tells besides its figures: safety, sources, help, and its sheets."""
 
 from __future__ import annotations
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import json
+import os
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -11,17 +14,46 @@ from openpyxl.cell.cell import MergedCell
 from engines_needed import need
 from package_edits import GetWorkbook
 from tanksheet.errors import EngineProblem
-from tanksheet.recalc import ENGINES
-from tanksheet.sheets.protection import protect
-from tanksheet.templates import book
+from tanksheet.recalc import ENGINES, libreoffice_worker
+from tanksheet.recalc.libreoffice_found import python_with_uno, soffice
+from tanksheet.templates import EDITIONS, TEMPLATES, book
 from tanksheet.xlsx.address import Address
 
+TABS = Path(__file__).with_name("libreoffice_tabs.py")
 
-def test_sheets_are_locked_and_inputs_are_open(workbook: GetWorkbook, tmp_path: Path) -> None:
-    file, path = load_workbook(workbook("acid")), tmp_path / "locked.xlsx"
-    protect(file)
-    file.save(path)
-    check(path, "acid")
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_sheets_are_locked_and_inputs_are_open(
+    name: str, edition: str, workbook: GetWorkbook
+) -> None:
+    check(workbook(name, edition), name)
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_tab_walks_the_inputs_in_reading_order(name: str, workbook: GetWorkbook) -> None:
+    """In LibreOffice: as many presses of Tab as a sheet has inputs visit each, as one reads."""
+    need(ENGINES["libreoffice"])
+    wanted: dict[str, list[tuple[int, int]]] = {}
+    for entry in book(name).entries.values():
+        for cell in entry.cells:
+            wanted.setdefault(cell.sheet, []).append((cell.row, cell.column))
+    found = walked(workbook(name), {title: len(cells) for title, cells in wanted.items()})
+    for title, cells in wanted.items():
+        # The walk begins at the end of the first row, and comes round to what is in it last.
+        after = [cell for cell in cells if cell[0] > 1]
+        assert found[title] == sorted(after) + sorted(set(cells) - set(after)), title
+
+
+def walked(path: Path, presses: dict[str, int]) -> dict[str, list[tuple[int, int]]]:
+    """Where the cursor stands after each press of Tab, from the end of the first row."""
+    command = [str(python_with_uno()), str(TABS), str(libreoffice_worker.__file__), str(soffice())]
+    asked = json.dumps({"path": str(path), "presses": presses})
+    plain = {k: v for k, v in os.environ.items() if not k.startswith("PYTHON")}
+    done = subprocess.run([*command, asked], capture_output=True, text=True, timeout=300, env=plain)
+    assert done.returncode == 0, done.stderr
+    said = json.loads(done.stdout)
+    return {title: [(row, column) for row, column in said[title]] for title in said}
 
 
 def check(path: Path, name: str) -> None:

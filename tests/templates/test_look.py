@@ -104,17 +104,25 @@ def test_main_pages(name: str, package_of: GetPackage) -> None:
 
 
 PAPERS = {"metric": (210, 297), "us": (215.9, 279.4)}  # mm: ISO 216 A4, ANSI Letter
-LIBREOFFICE_IS_WIDER = 1.12
 
 
 @every_workbook
 def test_nothing_is_printed_small(name: str) -> None:
-    """LibreOffice draws columns about 12 % wider than other programs, so its scale is the least."""
+    """The file's first font is Arial 10, in whose digits all programs count widths alike; with
+    another one first, LibreOffice drew columns about 12 % wider."""
     plan = book(name)
     for sheet in (each for each in plan.sheets if not each.hidden and each.printed):
-        width = sum(map(pixels, sheet.widths)) * LIBREOFFICE_IS_WIDER * 25.4 / 96
+        width = sum(map(pixels, sheet.widths)) * 25.4 / 96
         paper = PAPERS[plan.edition][1 if sheet.landscape else 0] - 24
         assert paper / width >= 0.8, (sheet.title, round(paper / width, 2))
+
+
+@every_workbook
+def test_widths_are_counted_in_our_font(name: str, package_of: GetPackage) -> None:
+    """ECMA-376 part 1, 18.3.1.13: in digits of the font of the style Normal, the first one."""
+    opened = load_workbook(io.BytesIO(package_of(name)))
+    first = opened._fonts[0]
+    assert (first.name, first.sz) == ("Arial", 10)
 
 
 @every_workbook
@@ -143,7 +151,12 @@ def test_a_stop_empties_the_answer() -> None:
     }
     tank |= {"product_2": "magnesium sulfate heptahydrate", "nutrient_2": "Mg", "target_2": 40.0}
     values = evaluate(book("stock-tank"), tank)
-    assert str(values["headline"]).startswith("stop: calcium of")
+    # What comes of it first; who meets whom stands beside it, with the cure.
+    assert values["headline"] == "stop: about 24.9 g/L of gypsum settles"
+    partners = (
+        "calcium of calcium nitrate 15.5-0-0 meets sulfate of magnesium sulfate heptahydrate: "
+    )
+    assert str(values["advice"]).startswith(partners)
     assert values["tile_1"] == "none"
     assert values["tile_2"] == values["tile_3"] == values["tile_4"] == ""
     assert values["weigh_head"] == "do not mix"

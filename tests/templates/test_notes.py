@@ -146,7 +146,7 @@ def test_notes_on_what_is_odd_beside_other_entries() -> None:
     assert found["label_p_1_note"] == "the product is chosen for this: type how much"
     assert found["label_n_1_note"] == ""
     found = evaluate(book("stock-tank"), {"ec_measured": 0.4})
-    assert str(found["ec_measured_note"]).startswith("no higher than plain water")
+    assert str(found["ec_measured_note"]).startswith("as plain water")
     assert evaluate(book("stock-tank"), {"ec_measured": 0.41})["ec_measured_note"] == ""
     found = evaluate(book("water-report"), {"potassium_unit": "mg"})
     assert found["potassium_note"] == "choose a unit from the list"

@@ -184,11 +184,15 @@ def checked(case: Case, grams: list[float], name: str, why: str) -> str:
     if " without " in why:
         short, over = why.removeprefix("no product brings ").split(" without ")
         assert name == short or (name, short) == ("alkalinity", "acid")
-        free = [k for k in range(len(case.products)) if case.fixed[k] is None and has(case, k, short)]
+        free = [
+            k for k in range(len(case.products)) if case.fixed[k] is None and has(case, k, short)
+        ]
         assert free and all(has(case, k, over) for k in free), why
         return "without" if _mends_without(case, misses, place_of(over)) else "also without"
     if why.startswith("no product"):
-        wanted = "acid" if why == "no product is an acid" else why.removeprefix("no product brings ")
+        wanted = (
+            "acid" if why == "no product is an acid" else why.removeprefix("no product brings ")
+        )
         assert not any(has(case, k, wanted) for k in range(len(case.products))), why
         return "none"
     assert "miss" in why and "other targets" in why

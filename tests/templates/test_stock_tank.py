@@ -259,7 +259,7 @@ def test_a_product_of_the_list_counts_and_not_the_label_below_it() -> None:
     found = evaluate(book("stock-tank"), {**settings, "target_2": 0.0})
     assert found["mass_1"] == pytest.approx(150 * 100 * 200 / 386.72, rel=1e-6)
     assert found["delivered_n"] == pytest.approx(150 * 13.854 / 38.672, rel=1e-6)
-    assert found["label_k_1_note"] == "not used: the product of the list counts"
+    assert found["label_k_1_note"] == "not used: the choice counts"
     liquid = evaluate(book("stock-tank"), alone("urea ammonium nitrate 32-0-0", "N", 150.0))
     assert liquid["volume_1"] == pytest.approx(150 * 100 * 200 / 320 / 1325, rel=1e-6)
     assert str(liquid["card_1"]).startswith("urea ammonium nitrate 32-0-0: pour ")
@@ -268,7 +268,7 @@ def test_a_product_of_the_list_counts_and_not_the_label_below_it() -> None:
 def test_a_product_without_the_nutrient_is_called_out() -> None:
     found = evaluate(book("stock-tank"), listed("urea", "K", 150.0))
     assert found["product_1_note"] == "it holds no K: choose another"
-    assert str(found["overall"]).startswith("stop: mend")
+    assert str(found["overall"]).startswith("stop: an entry cannot be used; mend it")
 
 
 def test_the_file_says_the_same(workbook: GetWorkbook) -> None:

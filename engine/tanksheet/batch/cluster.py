@@ -68,9 +68,14 @@ def _client(address: str) -> Iterator[Any]:
         raise BatchProblem(
             "--cluster needs Dask: python3 -m pip install 'tanksheet[cluster]'"
         ) from None
+    client: Any = Client.__new__(Client)
     try:
-        client = Client(address, timeout=SECONDS, set_as_default=False)
+        client.__init__(address, timeout=SECONDS, set_as_default=False)
     except (OSError, ValueError) as problem:
+        # One that never came up is closed here: left to the collector of garbage it is closed at
+        # any moment, and while another client starts that is a wait without end for a lock.
+        with contextlib.suppress(Exception):  # how far it came is not known
+            client.close()
         said = str(problem).partition("\n")[0]
         raise BatchProblem(f"{address}: no Dask scheduler can be reached there ({said})") from None
     with client:

@@ -14,6 +14,7 @@ from tanksheet.sheets.rows import (
     BASE,
     EXACT,
     FACTOR,
+    INPUT_HEIGHT,
     LABEL,
     NOTE,
     NUMBER,
@@ -25,6 +26,7 @@ from tanksheet.sheets.rows import (
     UNIT,
     Function,
     Rows,
+    unit_height,
 )
 from tanksheet.sheets.rules import number_rule
 from tanksheet.subset import helper
@@ -100,7 +102,7 @@ class InputRows(Rows):
             self._beside(beside, OFF if ion else OTHER)
         else:
             self._means(row)
-        self.end_row(18)
+        self.end_row(INPUT_HEIGHT if row.ion else unit_height(row.unit))
 
     def _beside(self, beside: Beside, column: int) -> None:
         arguments = self.arguments(beside.function, beside.uses)
@@ -125,14 +127,8 @@ class InputRows(Rows):
         else:
             function = measures.meaning_at_home(row.base, "ppm" if row.base == "mg/L" else home)
         name = f"{row.name}_means"
-        self.words(
-            name,
-            self.sheet.at(OTHER),
-            function,
-            (row.key, self.book.key_for(row.unit_key)),
-            "other system",
-            hidden=True,
-        )
+        uses = (row.key, self.book.key_for(row.unit_key))
+        self.words(name, self.sheet.at(OTHER), function, uses, "means", hidden=True)
 
     def readings(
         self,
@@ -163,9 +159,9 @@ class InputRows(Rows):
                 self._unit_cell(row)
                 self._factor(row)
             else:
-                self.sheet.put(UNIT, "as above", "unit")
+                self.sheet.put(UNIT, "same", "unit")
             self._reading(row, i, each, result_unit, uses)
-            self.end_row(18)
+            self.end_row(INPUT_HEIGHT)
         suffix = choices.suffix(result_unit)
         keys = tuple(f"{name}_{i + 1}_in_{suffix}" for i in range(len(defaults)))
         self.book.add_range(f"{name}_worked", keys, hidden=True)
@@ -229,6 +225,8 @@ class InputRows(Rows):
         style = "typed maybe word" if row.optional else "typed unit"
         if row.ion:  # may run on over column D
             style = "typed unit long"
+        elif unit_height(row.unit) > INPUT_HEIGHT:
+            style = "typed unit tall"
         self.sheet.put(UNIT, row.unit, style)
         cell = self.sheet.at(UNIT)
         # An oxide fits one nutrient only, so random cases leave it out; tests of units have it.
@@ -309,7 +307,7 @@ class InputRows(Rows):
         function = notes.choice_message(words)
         cell = self.sheet.at(NOTE)
         self.words(f"{name}_note", cell, function, (name,), "words", hidden=True)
-        self.end_row(18)
+        self.end_row(INPUT_HEIGHT)
 
     def ratio_reading(self, ratio: str, label: str = "What 1:N means") -> None:
         """A choice below the input of a ratio: 1 part in N, or 1 part to N of water.

@@ -78,7 +78,7 @@ def _input(entry: Entry, entries: dict[str, Entry], now: dict[str, Value]) -> Na
 def _units_beside(book: Book) -> dict[Address, str]:
     """The units that stand on the page, by cell."""
     specs = [spec for sheet in book.sheets for spec in sheet.specs]
-    return {spec.cell: spec.content for spec in specs if spec.style == "unit"}
+    return {spec.cell: spec.content for spec in specs if spec.style in ("unit", "unit tall")}
 
 
 def _right_of(cell: Address) -> Address:

@@ -13,6 +13,7 @@ from tanksheet.sheets.inputs import InputRows
 from tanksheet.sheets.measures import unless_pass, weigh_head
 from tanksheet.sheets.rows import (
     FACTOR,
+    INPUT_HEIGHT,
     LABEL,
     NOTE,
     NUMBER,
@@ -23,8 +24,10 @@ from tanksheet.sheets.rows import (
     UNIT,
     WIDTHS,
     Function,
+    unit_height,
+    unit_style,
 )
-from tanksheet.sheets.rules import number_rule
+from tanksheet.sheets.rules import number_rule, text_rule
 from tanksheet.sheets.style import LEAF
 from tanksheet.units import QUANTITIES
 from tanksheet.xlsx.address import Address
@@ -61,14 +64,24 @@ class Tile:
 class Page(InputRows):
     """Everything that a template may put on a sheet."""
 
-    def opening(self, title: str) -> None:
+    def opening(self, title: str, across: int = NOTE) -> None:
         """The rows of the answer block, which stay at the top; ``answer`` fills them."""
-        self.sheet.put(LABEL, title, "title", across=NOTE)
+        self.sheet.put(LABEL, title, "title", across=across)
         self.sheet.row = ANSWER_ROWS + 1
         self.sheet.frozen = ANSWER_ROWS
         self.sheet.tab = LEAF
         for row, tall in enumerate(ANSWER_HEIGHTS, 1):
             self.sheet.heights[row] = tall
+
+    def typed_text(
+        self, name: str, column: int, label: str, default: str, words: tuple[str, ...], across: int
+    ) -> None:
+        """Any text to type, in the present row; ``words`` are what random cases type."""
+        cell = self.sheet.at(column)
+        entry = Entry(name, (cell,), (default,), label, optional=True, usual_words=words)
+        self.book.add_entry(entry)
+        self.sheet.put(column, default, "typed word", across=across)
+        self.sheet.rules.append(text_rule(entry))
 
     def keep_rows(self, rows: int) -> int:
         """Leaves rows for what is worked out further down; gives the first of them."""
@@ -131,21 +144,23 @@ class Page(InputRows):
         arguments = self.arguments(function, uses)
         if words:
             formula = Formula(name, self.sheet.at(TYPED), function, arguments, label, name, TEXT)
-            self.formula(formula, "worked word")
+            self.formula(formula, "worked word", across=2)
         else:
             known = None if may_be_words else NUMBER
             shown = self.number(
                 name, function, arguments, base, label=label, pattern=pattern, known=known
             )
-            self.sheet.put(UNIT, "" if base in ("parts", "money") else shown, "unit")
+            self.sheet.put(UNIT, "" if base in ("parts", "money") else shown, unit_style(shown))
             self.in_other_system(name, base)
         if note:
             self.sheet.put(NOTE, note, "words")
-        self.end_row(18)
+        self.end_row(INPUT_HEIGHT if words else unit_height(shown))
 
-    def verdict(self, name: str, label: str, function: Function, **uses: str) -> None:
+    def verdict(
+        self, name: str, label: str, function: Function, tall: float = 26, **uses: str
+    ) -> None:
         """A verdict in words, beginning with pass, caution, stop or "not"; on the page it says
-        something only where it is no pass."""
+        something only where it is no pass. ``tall`` is for words of more than two lines."""
         self.back(
             SAID,
             name,
@@ -158,7 +173,7 @@ class Page(InputRows):
         self.sheet.put(LABEL, label, "label")
         cell = self.sheet.at(TYPED)
         self.words(f"{name}_said", cell, unless_pass, (name,), "said", NOTE - 1, hidden=True)
-        self.end_row(26)
+        self.end_row(tall)
 
     def working_value(self, name: str, function: Function, **uses: str) -> None:
         """A value of the working, behind the row above; its name is hidden."""

@@ -22,6 +22,8 @@ SIGNS = (
     "What is straw-coloured with a line below is for you to type; a line alone may stay blank.",
     "What is right says nothing. stop: do not use it. caution: look again. not checked: a figure "
     "is missing, so nobody knows.",
+    "Sheets are locked without a password, so that no formula is lost by a slip. Copy what you "
+    "like; unlock a sheet only to build on it.",
 )
 
 

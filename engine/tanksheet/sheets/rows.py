@@ -25,6 +25,17 @@ NUMBER = Quantity(Number, "a number")
 TEXT = Quantity(Word, "words")
 LINE = 56  # characters of 10 points that a line over B to F holds
 WIDE_LINE = 95  # the same over A to F
+INPUT_HEIGHT = 18
+UNIT_FITS = 10  # letters of a unit that its column holds in one line
+
+
+def unit_height(unit: str) -> float:
+    """How tall a row is for its unit, which may need a second line."""
+    return INPUT_HEIGHT if len(unit) <= UNIT_FITS else 24
+
+
+def unit_style(unit: str) -> str:
+    return "unit" if len(unit) <= UNIT_FITS else "unit tall"
 
 
 @dataclass
@@ -115,10 +126,11 @@ class Rows:
         pattern: str = "",
         across: int = 1,
         hidden: bool = False,
+        down: int = 1,
     ) -> None:
         """``hidden`` if its name belongs to the working, as all names of a working sheet do."""
         self.book.add_formula(formula, hidden or self.sheet.working)
-        self.sheet.put(formula.cell.column, formula, style, pattern, across)
+        self.sheet.put(formula.cell.column, formula, style, pattern, across, down)
 
     def words(
         self,
@@ -129,9 +141,10 @@ class Rows:
         style: str,
         across: int = 1,
         hidden: bool = False,
+        down: int = 1,
     ) -> None:
         formula = Formula(name, cell, function, arguments, "", name=name, known=TEXT)
-        self.formula(formula, style, "", across, hidden)
+        self.formula(formula, style, "", across, hidden, down)
 
     def back(
         self,
@@ -216,7 +229,7 @@ class Rows:
         formula = Formula(
             name, self.sheet.at(OTHER), measures.in_words(base, other), (key,), "", name, TEXT
         )
-        self.formula(formula, "other system", hidden=True)
+        self.formula(formula, "means", hidden=True)
 
     def arguments(self, function: Function, uses: Mapping[str, str]) -> tuple[str, ...]:
         """The keys that stand for a function's parameters, those of the same name unless told."""

@@ -16,8 +16,8 @@ from tanksheet.templates.working import (
     headline,
     itself,
     kind_of,
-    kind_of_all,
     one,
+    worst_kind,
     worst_of,
 )
 
@@ -31,10 +31,16 @@ class Verdicts:
     minor: list[str] = field(default_factory=list)
 
     def add(
-        self, name: str, label: str, function: Callable[..., Any], minor: bool = False, **uses: str
+        self,
+        name: str,
+        label: str,
+        function: Callable[..., Any],
+        minor: bool = False,
+        tall: float = 26,
+        **uses: str,
     ) -> None:
         """A verdict that counts; a ``minor`` one is said only where no other is as bad."""
-        self.page.verdict(name, label, function, **uses)
+        self.page.verdict(name, label, function, tall, **uses)
         (self.minor if minor else self.names).append(name)
 
     def close(self, *tiles: Tile) -> None:
@@ -49,7 +55,7 @@ class Verdicts:
         kinds = [part("all_kinds", i) for i in range(len(names))]
         table.computed("all_ones", 3, lambda i: (one, (kinds[i],)), known=NUMBER)
         table.end()
-        listed.words("all_kind", listed.sheet.at(1), kind_of_all, ("all_kinds",), "table")
+        listed.words("all_kind", listed.sheet.at(1), worst_kind, ("all_kinds",), "table")
         listed.end_row()
         uses = {"kinds": "all_kinds", "verdicts": "all_verdicts", "ones": "all_ones"}
         uses["kind"] = "all_kind"

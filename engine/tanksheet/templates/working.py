@@ -20,6 +20,7 @@ from tanksheet.subset import (
     sum_where,
 )
 
+MEND = "stop: an entry cannot be used; mend it where its note says so"
 BLANK = "not given: an entry above is blank or no number; the note beside it says which"
 
 
@@ -48,7 +49,6 @@ def one(kind: Any) -> Any:
     return 1 if kind != "" else 0
 
 
-@helper
 def worst_kind(kinds: Any) -> Any:
     """Of what kind the worst verdict is."""
     if among("unread", kinds):
@@ -63,11 +63,8 @@ def worst_kind(kinds: Any) -> Any:
 
 
 UNREAD = "not checked: an entry is blank or no number; the note beside it says what to type"
+MEETS = " meets "  # stands between two that clash; after them a colon, and what comes of it
 CLEAR = "pass: every line below passes, and nothing was left unchecked"
-
-
-def kind_of_all(kinds: Any) -> Any:
-    return worst_kind(kinds)
 
 
 def worst_of(kind: Any, kinds: Any, verdicts: Any, ones: Any) -> Any:
@@ -86,14 +83,17 @@ def worst_of(kind: Any, kinds: Any, verdicts: Any, ones: Any) -> Any:
 
 
 def headline(kind: Any, kinds: Any, verdicts: Any, ones: Any) -> Any:
-    """The worst verdict up to its cure, and how much is unknown besides."""
+    """The worst verdict up to its cure, and how much is unknown besides; of two that clash what
+    comes of it, for their names stand beside the cure."""
     if kind == "unread":
         return before(UNREAD, ";")
     if kind == "pass":
         return "pass: all is well"
     if kind == "unused":
         return "not used: nothing is asked for yet"
-    said = before(nth(verdicts, position(kind, kinds)), ";")
+    reason = before(nth(verdicts, position(kind, kinds)), ";")
+    comes = after(after(reason, MEETS), ": ")
+    said = reason if comes == "" else f"{before(reason, ':')}: {comes}"
     gaps = sum_where(kinds, "open", ones)
     if gaps == 0 or kind == "open":
         return said
@@ -110,8 +110,12 @@ def advice(kind: Any, kinds: Any, verdicts: Any, ones: Any) -> Any:
     if kind == "unused":
         return ""
     more = sum_where(kinds, kind, ones) - 1
-    cure = after(nth(verdicts, position(kind, kinds)), "; ")
-    return cure if more == 0 else f"{cure} (and {shown(more, 0)} more below)"
+    said = nth(verdicts, position(kind, kinds))
+    reason = before(said, ";")
+    comes = after(after(reason, MEETS), ": ")
+    cure = after(said, "; ")
+    full = cure if comes == "" else f"{before(after(reason, ': '), ': ')}: {cure}"
+    return full if more == 0 else f"{full} (and {shown(more, 0)} more below)"
 
 
 def itself(verdict: Any) -> Any:

@@ -30,7 +30,7 @@ STEPS = tuple(7.5 - 0.25 * i for i in range(13))
 
 
 def add_steps(book: Book) -> None:
-    page = add_page(book, "Step by step", widths=(12.5,) * 10, landscape=True)
+    page = add_page(book, "Step by step", widths=(13.5,) * 10, landscape=True)
     page.heading(
         "Acid step by step",
         "From the pH of the water downwards, with the water and the "

@@ -120,7 +120,7 @@ def _tiles(edition: str) -> list[Tile]:
     return [
         Tile(1, "Largest ratio that dissolves", work.tile_ratio, {}),
         Tile(2, "Target, ppm", work.tile_target, {}),
-        Tile(4, "Weigh for a tank", work.tile_mass(edition), {"mass": "mass"}),
+        Tile(6, "Weigh for a tank", work.tile_mass(edition), {"mass": "mass"}),
     ]
 
 

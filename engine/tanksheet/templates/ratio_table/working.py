@@ -94,6 +94,8 @@ def tile_ratio(largest_ratio: Any) -> Any:
     """Rounded down, so that it still dissolves."""
     if is_error(largest_ratio) or not is_number(largest_ratio):
         return "?"
+    if largest_ratio < 1:
+        return "none"
     return f"1 : {shown(floor(largest_ratio), 0)}"
 
 

@@ -162,9 +162,7 @@ class _Amounts:
     def likenesses(self) -> None:
         self.page.sheet.put(1, "likenesses", "row name")
         self.lengths = self.column("lengths", work.length_of, self.free, self.shares)
-        self.pulls = self.column(
-            "pulls", work.pull_of, self.lengths, self.shares, self.goals
-        )
+        self.pulls = self.column("pulls", work.pull_of, self.lengths, self.shares, self.goals)
         self.likes = [
             self.column(
                 f"like_{j + 1}",
@@ -251,7 +249,8 @@ class _Amounts:
         for k in reversed(EACH):
             self.page.sheet.row = first + 1 + k
             ends = (columns[k][0], columns[k][-1])
-            function, arguments = work.last_solved, [*ends]
+            function: Any = work.last_solved
+            arguments = [*ends]
             if k < LAST:
                 under = [amounts[j] for j in range(k + 1, PRODUCTS)]
                 function = work.solved

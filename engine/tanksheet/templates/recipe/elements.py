@@ -10,8 +10,8 @@ from tanksheet.sheets.measures import unless_pass
 from tanksheet.sheets.page import Page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.recipe import feed_working as work_feed
-from tanksheet.templates.recipe.feed import NITROGEN, TARGET_UNITS, TARGETS, WANTED, WATER, each
 from tanksheet.templates.recipe import weighing_working as weighing
+from tanksheet.templates.recipe.feed import NITROGEN, TARGET_UNITS, TARGETS, WANTED, WATER, each
 from tanksheet.templates.working import itself, kind_of
 
 ELEMENT_NAMES = {
@@ -36,7 +36,7 @@ ELEMENT_NAMES = {
 NAMES = tuple(TARGETS)
 PATTERN = "[>=100]0;[>=10]0.0;0.0##"
 HID: dict[str, Any] = {"hidden": True, "behind": True}
-ROWS = len(TARGETS) + 5  # with the heads and the alkalinity
+TARGET_ROWS = len(TARGETS) + 5  # with the heads and the alkalinity
 
 
 def targets_table(page: Page) -> Table:

@@ -101,7 +101,7 @@ def _reasons(table: Table, names: Sequence[str]) -> None:
     table.end()
     last = len(names) - 2
     acid, alkali = len(names) - 2, len(names) - 1
-    keys = (
+    keys: tuple[str, ...] = (
         *(part("weights_of", last), part("misses", last), part("goals", last), "tolerance"),
         *(part("free_of", acid), _brings(ACID), _blocks(ACID)),
         *(part("free_of", alkali), _brings(ALKALI), _blocks(ALKALI)),

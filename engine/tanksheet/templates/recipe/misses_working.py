@@ -67,9 +67,7 @@ def how_many(brought: Any) -> Any:
     return dot(brought, brought)
 
 
-def in_the_way(
-    state: Any, free: Any, brought: Any, other_state: Any, other: Any
-) -> Any:
+def in_the_way(state: Any, free: Any, brought: Any, other_state: Any, other: Any) -> Any:
     """ "yes" where each product that brings what is short also brings what there is too much of."""
     if free == 0 or state != "short" or other_state != "over":
         return ""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 from tanksheet.calc.ratio import feed_rate, percent_injected, tank_life
 from tanksheet.sheets.book import Book
@@ -11,15 +10,15 @@ from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.measures import tile_in, tile_number, tile_setting, unless_pass
 from tanksheet.sheets.page import Page, Tile, add_page
-from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.sheets.rows import LABEL, NOTE, OFF, OTHER, TEXT, TYPED
 from tanksheet.tables import rows
 from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import working as work
-from tanksheet.templates.recipe.cards import cards
 from tanksheet.templates.recipe.amounts import amounts_sheet
-from tanksheet.templates.recipe.elements import ROWS as TARGET_ROWS
-from tanksheet.templates.recipe.elements import arrivals, targets_table
+from tanksheet.templates.recipe.cards import cards
+from tanksheet.templates.recipe.cost import cost, cost_tile
+from tanksheet.templates.recipe.elements import TARGET_ROWS, arrivals, targets_table
 from tanksheet.templates.recipe.feed import (
     PRODUCTS,
     TARGETS,
@@ -35,12 +34,15 @@ from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
 from tanksheet.templates.recipe.own_products import own_products
 from tanksheet.templates.recipe.reasons import keep_apart, reasons
 from tanksheet.templates.recipe.tanks import tank_sheets
+from tanksheet.templates.recipe.telling import SAFETY, STEPS, finish
 from tanksheet.templates.recipe.weighing import fixed_amounts, scales, weighed
+from tanksheet.templates.recipe.wording import LANGUAGES
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
 from tanksheet.units import Number, Percent, Quantity
 
 TANKS = work.TANKS
 AMOUNT = Quantity(Number, "amount of a product for one tank, in its unit", 0, work.MOST)
+PRINTED = 97  # percent: what both papers hold
 TOLERANCE = Quantity(Percent, "how far off a target may be", 0, 100, above=True)
 UNITS = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
 NAMES = tuple(str(row["product"]) for row in rows("fertilizers"))
@@ -60,58 +62,24 @@ START: tuple[tuple[str, str, str], ...] = (
     ("nitric acid 60 %", "C", "L"),
 )
 US_UNITS = {"kg": "lb", "L": "gal"}
-SAFETY = (
-    "Goggles and gloves. Fill each tank half with water, add the products one by one while "
-    "stirring, then make up to the mark. Acid into water, never water into acid; face shield, "
-    "apron, eyewash.",
-    "Never bring chlorine products together with acid, ammonium or urea: poisonous gas. On a "
-    "drinking-water supply, inject only behind the backflow preventer that the local code asks "
-    "for. Labels and safety data sheets come first.",
-)
-SOURCES = (
-    ("Contents and ions of the products.", "data/fertilizers.csv, a source on each row"),
-    ("What must not share a tank.", "data/clashes.csv, a source on each row"),
-    ("Grams in a litre of saturated stock.", "data/saturation.csv, a source on each row"),
-    (
-        "Up to 85 % of what dissolves passes, up to 100 % is near the limit.",
-        "common practice, no source",
-    ),
-    (
-        "Amounts that settle out.",
-        "closed forms checked against PHREEQC 3.8; in concentrates "
-        "beyond an ionic strength of 1 mol/L speciation programs themselves differ by 5 to 10 %",
-    ),
-    (
-        "Conductivity counts what is dissolved as free ions and pairs; chelates and urea add "
-        "almost nothing.",
-        "common practice, no source",
-    ),
-)
-
-
-STEPS = (
-    "Type the targets that you want at the emitter, each in its unit; a blank is not judged.",
-    "Choose up to twelve products and the tank of each: calcium apart from sulfate and phosphate.",
-    "Type the water as the laboratory reports it, then tanks, injectors and the coldest night.",
-    "Read the verdict at the top. What is wrong says so beside its row, with what to do.",
-    "Print the mixing cards, weigh in their order, and prove the feed with EC and pH meters.",
-)
 
 
 def make(edition: str = "metric") -> Book:
     book = Book(
         "recipe",
         "Recipe for tanks A, B and C",
-        "A whole feed from up to twelve products: what arrives, what dissolves, what settles.",
+        "A whole feed from its targets: what to weigh, what arrives, what settles, what it costs.",
         edition=edition,
         steps=STEPS,
     )
     own_products(book)
     page = add_page(book, "Recipe")
-    page.opening("Recipe")
+    page.opening("Recipe", across=1)
+    _name(page)
     verdicts = verdicts_of(page)
     weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(TARGET_ROWS)
     page.sheet.breaks.append(page.sheet.row - 1)
+    page.sheet.scale = PRINTED
     _water(page)
     _tanks(page)
     scales(page)
@@ -133,17 +101,27 @@ def make(edition: str = "metric") -> Book:
     tank_sheets(book)
     reasons(book)
     keep_apart(book)
+    cost(book)
     _clear(page, verdicts)
     verdicts.close(*_tiles(edition))
     below, page.sheet.row = page.sheet.row, weigh
     page.weigh_section("Weigh for one fill", "", "tank", "or fix at", "unit", "")
     page.sheet.row = below
-    cards(book, SAFETY)
-    book.sheets.append(book.sheets.pop(0))  # My products: worked out first, shown last
+    cards(book)
     page.gap()
     page.safety(SAFETY)
-    book.sources += SOURCES
+    finish(book)
     return book
+
+
+def _name(page: Page) -> None:
+    """Name and version of the recipe, which stand on its cards and labels too."""
+    below, page.sheet.row = page.sheet.row, 1
+    names = ("Tomato, from week 6", "Lettuce, gutters 1 to 4", "Rose, winter")
+    page.typed_text("recipe_name", TYPED, "Name of this recipe", names[0], names, OTHER - LABEL)
+    page.sheet.put(OFF, "version", "other system")
+    page.typed_text("recipe_version", NOTE, "Version of this recipe", "3", ("3", "4 b"), 1)
+    page.sheet.row = below
 
 
 def _tiles(edition: str) -> list[Tile]:
@@ -154,6 +132,7 @@ def _tiles(edition: str) -> list[Tile]:
         Tile(3, "pH", tile_number, {"number": "feed_ph"}),
         Tile(4, "A lasts, h", tile_number, {"number": "hours_a"}),
         Tile(5, f"Drawn, {drawn}", tile_in("L/h", drawn), {"number": "stock_per_hour"}),
+        cost_tile(),
     ]
 
 
@@ -207,6 +186,7 @@ def _settings(page: Page) -> None:
     for letter in TANKS:
         low = letter.lower()
         page.result(f"hours_{low}", f"Tank {letter} lasts", tank_life, tank=f"tank_{low}")
+    page.choice("card_language", "Language of the cards", LANGUAGES, LANGUAGES[0])
 
 
 def _products(page: Page) -> Table:

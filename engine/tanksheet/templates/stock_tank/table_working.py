@@ -7,6 +7,7 @@ from typing import Any
 from tanksheet.subset import floor, is_error, nth
 from tanksheet.templates.recipe.reason_working import NOTHING
 from tanksheet.templates.recipe.working import copper_of, iron_of, urea_of
+from tanksheet.templates.working import MEND
 
 
 def urea_in(product: Any, mass: Any, tank: Any) -> Any:
@@ -42,7 +43,7 @@ def first_with(amount_in_1: Any, amount_in_2: Any, product_1: Any, product_2: An
 def said_of(worst: Any, words: Any) -> Any:
     """What the worst rule of the table says, or a blank."""
     if is_error(worst):
-        return "stop: mend the entries above that are not ok"
+        return MEND
     if worst == NOTHING:
         return ""
     return nth(words, worst - 100 * floor(worst / 100))

@@ -204,5 +204,5 @@ def judge(verdicts: Verdicts) -> None:
     verdicts.page.section("Does the tank stay clear?")
     verdicts.add("fits_check", "Does it fit?", work.fits_verdict)
     verdicts.add("dissolves_check", "Does it dissolve?", work.dissolves_verdict)
-    verdicts.add("clash_check", "May it share a tank?", work.clash_verdict, said="said_s")
+    verdicts.add("clash_check", "May it share a tank?", work.clash_verdict, tall=38, said="said_s")
     verdicts.page.gap()

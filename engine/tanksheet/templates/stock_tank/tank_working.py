@@ -10,6 +10,7 @@ from tanksheet.subset import begins, helper, is_error, is_number, shown
 from tanksheet.tables import look_up
 from tanksheet.templates.product_working import NO_FIGURE
 from tanksheet.templates.recipe.tank_working import dicalcium_near
+from tanksheet.templates.working import MEND
 
 # More of an ion than any stock holds, mmol/L, up to which the calculations reach.
 MOST = 20000.0
@@ -19,7 +20,6 @@ HEAVIEST = 1500.0
 LABEL_PH = 6.0
 # pH of the water before anything is in it; alkalinity weighs, its pH hardly.
 WATER_PH = 7.5
-MEND = "stop: mend the entries above that are not ok"
 
 
 # one product in its tank

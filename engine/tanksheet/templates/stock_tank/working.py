@@ -16,7 +16,7 @@ from tanksheet.templates.weight_working import (
     in_litres,
     in_pounds_and_ounces,
 )
-from tanksheet.templates.working import pounds_and_ounces
+from tanksheet.templates.working import MEND, pounds_and_ounces
 
 # Added conductivity, mS/cm, of which 10 % is what a hand-held meter tells: common practice.
 TELLABLE = 0.5
@@ -98,7 +98,7 @@ def chosen_without(nutrient: str) -> Any:
             if is_error(chosen) or is_error(content) or is_error(product):
                 return usual(content)
             if product != "":
-                return "not used: the product of the list counts"
+                return "not used: the choice counts"
             if content == 0 and chosen == nutrient:
                 return "the product is chosen for this: type how much"
             return usual(content)
@@ -115,7 +115,7 @@ def no_stronger_than_water(usual: Any) -> Any:
         if is_error(ec_water) or not is_number(reading):
             return usual(typed, reading, factor)
         if reading <= ec_water:
-            return "no higher than plain water: is stock drawn?"
+            return "as plain water: is stock drawn?"
         return usual(typed, reading, factor)
 
     return note
@@ -155,7 +155,7 @@ def delivered_by_both(one: Any, two: Any, mass_1: Any, mass_2: Any, ratio: Any, 
 
 def target_met(nutrient: Any, target: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any, s: Any) -> Any:
     if not is_number(n):
-        return "stop: mend the entries above that are not ok"
+        return MEND
     arrives = pick(nutrient, n, p, k, ca, mg, s)
     if target == 0:
         return f"not used; {shown(arrives, 1)} ppm {nutrient} arrives from the other product"

@@ -117,7 +117,7 @@ TILES = (
     Tile(1, "EC, mS/cm", tile_number, {"number": "ec_used"}),
     Tile(2, "pH", tile_number, {"number": "water_ph"}),
     Tile(3, "SAR", tile_number, {"number": "sar_value"}),
-    Tile(4, "HCO3, meq/L", tile_number, {"number": "alkalinity_meq"}),
+    Tile(4, "Alk., meq/L", tile_number, {"number": "alkalinity_meq"}),
     Tile(6, "charge error, %", tile_number, {"number": "balance"}),
 )
 

@@ -89,7 +89,7 @@ def _tiles(edition: str) -> list[Tile]:
     return [
         tile(1, "Flow to plan with", "L/min", flow, "flow"),
         tile(2, "Speed", "m/s", speed, "pipe_speed"),
-        tile(4, "To zone", "min", "min", "main_minutes"),
+        tile(4, "Arrives", "min", "min", "main_minutes"),
         tile(5, "Flush", "min", "min", "rinse_minutes"),
         tile(6, "Pressure lost", "kPa", lost, "total_loss"),
     ]

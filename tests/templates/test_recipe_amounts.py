@@ -1,6 +1,6 @@
 """Amounts that the recipe workbook works out, beside scipy's non-negative least squares.
 
-The other side is ``scipy.optimize.nnls`` (general-purpose, Lawson and Hanson's method), fed from the
+The other side is ``scipy.optimize.nnls`` (general-purpose; Lawson and Hanson), fed from the
 data table of products by this file's own arithmetic: mg/L = g of product in a litre of feed times
 percent of the element times 10, alkalinity in mmol/L from the ions of a product.
 """

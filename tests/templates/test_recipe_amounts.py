@@ -1,6 +1,6 @@
 """Amounts that the recipe workbook works out, beside scipy's non-negative least squares.
 
-The other side is ``scipy.optimize.nnls`` (general-purpose, Lawson and Hanson's method), fed from the
+The other side is ``scipy.optimize.nnls`` (general-purpose; Lawson and Hanson), fed from the
 data table of products by this file's own arithmetic: mg/L = g of product in a litre of feed times
 percent of the element times 10, alkalinity in mmol/L from the ions of a product.
 """
@@ -9,16 +9,21 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 from scipy.optimize import nnls
 
-from tanksheet.sheets.evaluate import chosen_values
+from tanksheet.recalc import ENGINES, engine
+from tanksheet.sheets.evaluate import chosen_values, entry_cells, evaluate
+from tanksheet.sheets.verify import moved_cells
 from tanksheet.tables import look_up, rows
 from tanksheet.templates import book
 from tanksheet.templates.recipe.feed import TARGETS
+from tanksheet.xlsx.reading import named_cells
+from test_recipe import SALTS, SOLUTIONS
 
 PLAN = book("recipe")
 ELEMENTS = tuple(TARGETS)
@@ -225,3 +230,138 @@ def test_what_is_said_of_a_missed_target_is_true(
     for kind in ("rounding", "held", "water", "without", "none", "others"):
         assert kinds.get(kind, 0) >= 20, kinds
     assert kinds.get("also without", 0) <= kinds["without"] / 50, kinds
+
+
+# recipes whose amounts are known
+
+
+def published(salts: dict[str, float]) -> tuple[Case, list[float]]:
+    """A published solution from its elements back to its salts: the recipe, and g for one tank."""
+    names = [SALTS[salt] for salt in salts]
+    doses = [
+        mmol / 1000 * float(look_up("fertilizers", "molar_mass", name))
+        for mmol, name in zip(salts.values(), names, strict=True)
+    ]
+    elements = np.array([contents(each) for each in names]).T @ np.array(doses)
+    targets = [float(each) if each > 0 else None for each in elements[:-1]]
+    return Case(names, [*targets, None], [0.0] * 16, [None] * len(names)), [
+        dose * FEED for dose in doses
+    ]
+
+
+@pytest.mark.parametrize("title", SOLUTIONS)
+def test_a_published_solution_gives_its_salts_back(title: str) -> None:
+    """From the elements of a solution to the mmol of each salt as its source has them, within a
+    millionth (sources in test_recipe.py); and within a millionth of nnls."""
+    case, grams = published(SOLUTIONS[title][0])
+    values = chosen_values(PLAN, case.entries, KEYS)
+    assert grams_of(values, len(grams)) == pytest.approx(grams, rel=1e-6)
+    least = nnls(*case.system())[1]
+    misses = case.misses(grams_of(values, len(grams)))[case.asked]
+    assert np.linalg.norm(misses) == pytest.approx(least, abs=1e-6)
+
+
+@pytest.mark.parametrize("name", ENGINES)
+def test_amounts_in_every_engine(name: str, workbook: Any) -> None:
+    """Published solutions, and random recipes with acids and fixed amounts, beside nnls."""
+    path, draw = Path(workbook("recipe")), random.Random(7)
+    moved, names = moved_cells(path, PLAN), named_cells(path)
+    cases = [published(salts)[0] for salts, *_ in SOLUTIONS.values()]
+    cases += [random_case(draw) for _ in range(2 if name in ("formulas", "gnumeric") else 6)]
+    with engine(name).open(path) as session:
+        for case in cases:
+            inputs = {moved[cell]: v for cell, v in entry_cells(PLAN, case.entries).items()}
+            values = session.calculate(inputs, names["worked_amounts"])
+            grams = [float(values[cell]) for cell in names["worked_amounts"]]
+            misses = case.misses(grams[: len(case.products)])[case.asked]
+            assert np.linalg.norm(misses) == pytest.approx(nnls(*case.system())[1], abs=1e-6)
+
+
+# what a person types, and the scale
+
+
+def test_a_typed_amount_stays_and_the_others_adjust() -> None:
+    """3 kg of potassium nitrate are fixed: the rest is what nnls gives for what they leave."""
+    case, grams = published(SOLUTIONS["Hoagland and Arnon, solution 1"][0])
+    place = case.products.index("potassium nitrate")
+    assert grams[place] == pytest.approx(5055, abs=1)  # 5 mmol/L of 101.1 g/mol in 10 000 L
+    case.fixed[place] = 3000.0
+    values = evaluate(PLAN, case.entries)
+    assert values[f"used_amounts[{place}]"] == 3000
+    worked = grams_of(values, len(grams))
+    free = [amount for k, amount in enumerate(worked) if k != place]
+    expected = nnls(*case.system())[0] * FEED
+    assert free == pytest.approx(list(expected), rel=1e-6)
+    assert worked[place] == 0
+    # Nothing else brings nitrate but calcium nitrate, of which there is more now.
+    assert worked[case.products.index("calcium nitrate tetrahydrate")] > 1.01 * grams[2]
+    case.fixed[place] = 0.0
+    assert evaluate(PLAN, case.entries)[f"used_amounts[{place}]"] == 0
+
+
+def test_a_product_that_no_target_asks_for_is_left_out() -> None:
+    case, _ = published(SOLUTIONS["Hoagland and Arnon, solution 1"][0])
+    case.targets = [None] * 16
+    values = evaluate(PLAN, case.entries)
+    assert grams_of(values, 4) == [0, 0, 0, 0]
+    assert values["targets_check"] == "not used: no target is given"
+
+
+SALT = {"products": ["potassium nitrate", *[None] * 11], "targets": [None, None, 100, *[None] * 12]}
+
+
+@pytest.mark.parametrize(
+    ("scales", "used", "said"),
+    [
+        # 90 mg/L of K in 10 000 L (10 are in the water) of 39.0983/101.103 K: 2327.3 g.
+        ({}, 2330, "2.33 kg"),
+        ({"scale_step": 50, "scale_step_unit": "g"}, 2350, "2.35 kg"),
+        ({"small_up_to": 3, "small_up_to_unit": "kg"}, 2327.3, "2327.3 g"),
+        # In ounces 82.09: 82.1 oz are 2327.5 g and 5 lb 2.1 oz.
+        ({"scale": "lb and oz", "scale_step": 0.1, "scale_step_unit": "oz"}, 2327.5, "5 lb 2.1 oz"),
+        # 5.1308 lb: 5.13 lb are 2326.9 g.
+        ({"scale": "lb", "scale_step": 0.01, "scale_step_unit": "lb"}, 2326.9, "5.13 lb"),
+    ],
+)
+def test_amounts_are_rounded_to_the_scale(scales: dict[str, Any], used: float, said: str) -> None:
+    """By hand; NIST SP 811: 1 oz is 28.349523 g, 1 lb 453.59237 g."""
+    values = evaluate(PLAN, SALT | {"water_k": 10.0} | scales)
+    assert values["worked_amounts[0]"] == pytest.approx(2327.3, abs=0.1)
+    assert values["used_amounts[0]"] == pytest.approx(used, abs=0.06)
+    assert values["weights[0]"] == said
+    arrives = 10 + float(str(values["used_amounts[0]"])) * 0.3867 / 10
+    assert values["together[2]"] == pytest.approx(arrives, rel=1e-3)  # what arrives follows
+
+
+def test_a_liquid_is_poured_to_the_mark_of_a_jug() -> None:
+    acid = {"products": ["nitric acid 60 %", *[None] * 11], "targets": [None] * 15}
+    values = evaluate(PLAN, acid | {"target_alkalinity": 30.0})
+    # 0.5996 meq/L (30 of 60 mg/L as CaCO3) in 10 000 L, of 13.017 eq/L: 460.6 mL.
+    density = float(look_up("fertilizers", "density_kgL", "nitric acid 60 %"))
+    assert float(str(values["worked_amounts[0]"])) / density == pytest.approx(460.6, abs=0.2)
+    assert float(str(values["used_amounts[0]"])) / density == pytest.approx(461, abs=1e-6)
+    assert values["weights[0]"] == "461 mL"
+    us = evaluate(book("recipe", "us"), acid | {"tank_a": 100.0, "tank_a_unit": "L"})
+    assert str(us["weights[0]"]).endswith(" fl oz")  # 461 mL are 15.6 fl oz
+
+
+def test_too_little_for_the_scale_is_a_caution() -> None:
+    """0.05 mg/L of Mo in 10 000 L is 1.26 g of sodium molybdate (39.66 % Mo): 1.3 g by 0.1 g is
+    3.1 % more, 1.26 g by 0.01 g is not."""
+    targets = [*list(TARGETS.values())[:11], 0.05, None, None, None]
+    coarse = evaluate(PLAN, {"targets": targets})
+    assert str(coarse["weighed"]).startswith(
+        "caution: rounding to the scale moves Mo by 3 %; too little for this scale: make 10 times"
+    )
+    fine = evaluate(PLAN, {"targets": targets, "small_step": 0.01})
+    assert str(fine["weighed"]).startswith("pass")
+    lost = evaluate(PLAN, {"targets": targets, "small_step": 5.0})
+    assert str(lost["weighed"]).startswith("caution") and lost["used_amounts[10]"] == 0
+    assert str(lost["met[11]"]) == "stop: 100 % under; rounding to the scale moves it"
+
+
+def test_the_example_passes_with_nothing_left_unchecked() -> None:
+    for edition in ("metric", "us"):
+        values = evaluate(book("recipe", edition), {})
+        assert values["headline"] == "pass: all is well"
+        assert values["advice"] == "Nothing was left unchecked."

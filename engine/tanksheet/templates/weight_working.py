@@ -103,7 +103,7 @@ def small_words(mass: Any, small_scale: Any) -> Any:
     """Grams as the small scale reads them."""
     if small_scale == "oz":
         return f"{finely(convert(mass, 'g', 'oz'))} oz"
-    return f"{trimmed(mass)} g" if mass < 100 else in_kilograms(mass)
+    return f"{trimmed(mass)} g" if mass < 100 else f"{shown(mass, 1)} g"
 
 
 @helper

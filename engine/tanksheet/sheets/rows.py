@@ -126,10 +126,11 @@ class Rows:
         pattern: str = "",
         across: int = 1,
         hidden: bool = False,
+        down: int = 1,
     ) -> None:
         """``hidden`` if its name belongs to the working, as all names of a working sheet do."""
         self.book.add_formula(formula, hidden or self.sheet.working)
-        self.sheet.put(formula.cell.column, formula, style, pattern, across)
+        self.sheet.put(formula.cell.column, formula, style, pattern, across, down)
 
     def words(
         self,
@@ -140,9 +141,10 @@ class Rows:
         style: str,
         across: int = 1,
         hidden: bool = False,
+        down: int = 1,
     ) -> None:
         formula = Formula(name, cell, function, arguments, "", name=name, known=TEXT)
-        self.formula(formula, style, "", across, hidden)
+        self.formula(formula, style, "", across, hidden, down)
 
     def back(
         self,

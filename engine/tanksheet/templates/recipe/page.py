@@ -11,7 +11,7 @@ from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.measures import tile_in, tile_number, tile_setting, unless_pass
 from tanksheet.sheets.page import Page, Tile, add_page
-from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.sheets.rows import LABEL, NOTE, NUMBER, OFF, OTHER, TEXT, TYPED
 from tanksheet.tables import rows
 from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import reason_working as reason
@@ -31,11 +31,13 @@ from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
 from tanksheet.templates.recipe.own_products import own_products
 from tanksheet.templates.recipe.reasons import keep_apart, reasons
 from tanksheet.templates.recipe.tanks import tank_sheets
+from tanksheet.templates.recipe.wording import LANGUAGES
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
 from tanksheet.units import Number, Percent, Quantity
 
 TANKS = work.TANKS
 AMOUNT = Quantity(Number, "amount of a product for one tank, in its unit", 0, work.MOST)
+PRINTED = 88  # percent: what both papers hold in the program with the widest columns
 TOLERANCE = Quantity(Percent, "how far off a target may be", 0, 100, above=True)
 UNITS = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
 NAMES = tuple(str(row["product"]) for row in rows("fertilizers"))
@@ -80,6 +82,11 @@ SOURCES = (
         "almost nothing.",
         "common practice, no source",
     ),
+    ("Signal and hazard words of cards and labels.", "data/hazards.csv, a source on each row"),
+    (
+        "A card stops feeding at 10 % off the EC or 0.5 off the pH, either way.",
+        "common practice, no source",
+    ),
 )
 
 
@@ -102,10 +109,12 @@ def make(edition: str = "metric") -> Book:
     )
     own_products(book)
     page = add_page(book, "Recipe")
-    page.opening("Recipe")
+    page.opening("Recipe", across=1)
+    _name(page)
     verdicts = verdicts_of(page)
     weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(len(TARGETS) + 2)
     page.sheet.breaks.append(page.sheet.row - 1)
+    page.sheet.scale = PRINTED
     _water(page)
     _tanks(page)
     below, page.sheet.row = page.sheet.row, weigh
@@ -132,6 +141,16 @@ def make(edition: str = "metric") -> Book:
     page.safety(SAFETY)
     book.sources += SOURCES
     return book
+
+
+def _name(page: Page) -> None:
+    """Name and version of the recipe, which stand on its cards and labels too."""
+    below, page.sheet.row = page.sheet.row, 1
+    names = ("Tomato, from week 6", "Lettuce, gutters 1 to 4", "Rose, winter")
+    page.typed_text("recipe_name", TYPED, "Name of this recipe", names[0], names, OTHER - LABEL)
+    page.sheet.put(OFF, "version", "tile label")
+    page.typed_text("recipe_version", NOTE, "Version of this recipe", "3", ("3", "4 b"), 1)
+    page.sheet.row = below
 
 
 def _tiles(edition: str) -> list[Tile]:
@@ -195,6 +214,7 @@ def _settings(page: Page) -> None:
     for letter in TANKS:
         low = letter.lower()
         page.result(f"hours_{low}", f"Tank {letter} lasts", tank_life, tank=f"tank_{low}")
+    page.choice("card_language", "Language of the cards", LANGUAGES, LANGUAGES[0])
 
 
 def _products(page: Page) -> Table:

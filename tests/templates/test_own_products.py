@@ -123,7 +123,9 @@ def test_liquids_are_poured(form: str, density: float, unit: str, percent: float
     assert values["masses[0]"] == pytest.approx(2000 * heavy, rel=1e-9)
     mg_per_l = 2000 * heavy * percent / 100 * 1000 / (100 * 100)
     assert values["together[0]"] == pytest.approx(mg_per_l, rel=1e-6)
-    assert str(values["lines_a[0]"]).startswith("1. my liquid: pour 2.00 L (0.53 gal)")
+    assert values["weights[0]"] == "2 L"
+    values = evaluate(book("recipe"), settings | {"targets": [None] * len(TARGETS)})
+    assert (values["lines_a[1]"], values["doses_a[1]"]) == ("my liquid", "2 L")
 
 
 def test_a_dry_own_product_is_weighed() -> None:

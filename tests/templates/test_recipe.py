@@ -124,17 +124,15 @@ def test_products_go_in_by_kind_and_order() -> None:
             "tanks": ["A"] * 12,
             "amounts": [100, 2, 0.1, *[None] * 9],
             "amount_units": ["g", "kg", "L", *["g"] * 9],
+            "targets": [None] * len(TARGETS),
         },
     )
-    assert [str(lines[f"lines_a[{i}]"])[:9] for i in range(3)] == [
-        "1. nitric",
-        "2. potass",
-        "3. iron D",
+    assert [lines[f"lines_a[{i}]"] for i in range(2, 5)] == [
+        "nitric acid 60 %",
+        "potassium nitrate",
+        "iron DTPA 11 %",
     ]
-    assert str(lines["lines_a[0]"]).startswith(
-        "1. nitric acid 60 %: pour 0.10 L (0.03 gal) - corrosive acid"
-    )
-    assert lines["lines_a[3]"] == ""
+    assert lines["doses_a[2]"] == "100 mL"
 
 
 def test_a_dry_product_is_not_measured_by_volume() -> None:
@@ -160,7 +158,7 @@ def test_solubility_stops_a_stock_that_is_too_strong() -> None:
     assert str(values["dissolved[1]"]).startswith("stop: 152 %")
     assert str(values["clear_a"]).startswith("stop: ")
     assert values["lines_a[0]"] == ""
-    assert values["card_a"] == "Tank A: do not mix"
+    assert str(values["card_a_verdict"]).startswith("STOP: do not mix")
 
 
 def test_acid_and_bicarbonate_of_the_products_change_the_alkalinity() -> None:

@@ -143,7 +143,7 @@ SAFETY: dict[str, tuple[str, ...]] = {
         f"drinking-water supply, {BACKFLOW}. Labels and safety data sheets come first.",
     ),
 }
-CARDS = {"stock-tank": "Mixing card", "recipe": "Mixing cards"}
+CARDS = {"stock-tank": "Mixing card", "recipe": "Cards"}
 # As the table of acids words them; the kinds of hazard are common knowledge of the pure acids (from
 # memory), the labels of the products come first.
 HAZARDS = {

@@ -111,6 +111,7 @@ LOOKS: dict[str, Look] = {
     "card label": Look(13),
     "card bounds": Look(12, True, wrap=True),
     "label kind": Look(13, True),
+    "label drink": Look(13, True, indent=1),
     "label who": Look(12, align="right", shrink=True),
     "label letter": Look(180, True, ink=PAPER, fill=INK, align="center"),
     "label letter framed": boxed(Look(180, True, align="center"), WIDE, INK),

@@ -126,17 +126,18 @@ def named(columns: tuple[str, ...]) -> Any:
 
 
 def hazard_codes(product: Any) -> Any:
-    """The codes of a product between strokes: signal, hazards, wear, first aid, spills."""
+    """The codes of a product between strokes: signal, hazards, wear, first aid, spills; behind the
+    last stands a point, since a code is found by there being something behind it."""
     if is_error(product):
         return ""
     if product == "":
         return ""
     if look_up("fertilizers", "basis", product) == OWN_LABEL:
-        return "/own/wear_goggles/aid_eyes/"
+        return "/own/wear_goggles/aid_eyes/."
     return (
         f"/{look_up('hazards', 'signal', product)}/{look_up('hazards', 'hazards', product)}"
         f"/{look_up('hazards', 'wear', product)}/{look_up('hazards', 'aid', product)}"
-        f"/{look_up('hazards', 'spill', product)}/"
+        f"/{look_up('hazards', 'spill', product)}/."
     )
 
 

@@ -392,8 +392,8 @@ def also(state: Any, listed: Any, word: Any) -> Any:
     return f"{word}: {after(listed, ', ')}"
 
 
-def in_stock(state: Any, full: Any, words: Any) -> Any:
-    return f"{full} {words}" if state == MIX else ""
+def in_stock(state: Any, inside: Any, full: Any, of_stock: Any) -> Any:
+    return f"{inside} {full} {of_stock}" if state == MIX else ""
 
 
 def injector_words(letter: str) -> Any:

@@ -13,13 +13,13 @@ from tanksheet.templates.recipe.card_plan import LETTERS, say
 from tanksheet.templates.recipe.wording import is_one_of
 from tanksheet.templates.working import itself
 
-WIDTHS = (23, 38, 8, 31)
+WIDTHS = (23, 46, 8, 33)
 LETTER, WHAT, BESIDE, AMOUNT = range(1, 5)
 LOOKS = {"a": "label letter", "b": "label letter framed", "c": "label letter ruled"}
 # Points. Together, at the scale of its sheet, half a page of Letter paper, or one turned page.
-TOP, ITEM, ALSO, STOCK, SETTING = 20, 24, 30, 18, 46
-SIGNAL, AID, NEVER, WRITE, CUT = 56, 46, 28, 22, 14
-SCALES = {"small": 85, "large": 115}
+TOP, ITEM, ALSO, STOCK, SETTING = 20, 22, 30, 18, 44
+SIGNAL, AID, NEVER, WRITE, CUT = 74, 62, 26, 22, 14
+SCALES = {"small": 82, "large": 115}
 
 
 def labels(book: Book) -> None:
@@ -31,7 +31,8 @@ def labels(book: Book) -> None:
             # Two small ones share a page.
             if size == "large" or low == "b":
                 page.sheet.breaks.append(page.sheet.row - 1)
-        page.sheet.breaks.pop() if size == "large" else None
+        if size == "large":
+            page.sheet.breaks.pop()  # the last one ends the sheet
 
 
 def _placed(page: Page, name: str, column: int, call: Any, style: str, *more: int) -> None:
@@ -44,7 +45,7 @@ def _placed(page: Page, name: str, column: int, call: Any, style: str, *more: in
 def _label(page: Page, size: str, low: str, letter: str) -> None:
     end = f"{size}_{low}"
     _placed(page, f"kind_{end}", LETTER, (itself, (say("fertilizer_stock"),)), "label kind")
-    _placed(page, f"drink_{end}", WHAT, (itself, (say("not_drinking"),)), "label kind")
+    _placed(page, f"drink_{end}", WHAT, (itself, (say("not_drinking"),)), "label drink")
     _placed(page, f"whose_{end}", BESIDE, (itself, ("who_on_label",)), "label who", 2)
     page.end_row(TOP)
     page.sheet.put(LETTER, letter, LOOKS[low], down=expect.LINES + 3)
@@ -69,7 +70,7 @@ def _contents(page: Page, size: str, low: str, letter: str) -> None:
     also = (expect.also, (state, f"others_{low}", say("also")))
     _placed(page, f"also_{end}", WHAT, also, "label line", 3)
     page.end_row(ALSO)
-    stock = (expect.in_stock, (state, f"full_{low}", say("in_stock")))
+    stock = (expect.in_stock, (state, say("in_stock"), f"full_{low}", say("of_stock")))
     _placed(page, f"stock_{end}", WHAT, stock, "label line", 3)
     page.end_row(STOCK)
     injector = (expect.injector_words(letter), (state, say("injector"), say("set_to")))
@@ -112,4 +113,4 @@ def _below(page: Page, end: str, letter: str) -> None:
     page.end_row(WRITE)
     _placed(page, f"bag_first_{end}", LETTER, (itself, (say("label_first"),)), "cut", 4)
     page.end_row(CUT)
-    page.gap(CUT)
+    page.gap(6)

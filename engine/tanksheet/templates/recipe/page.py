@@ -37,7 +37,7 @@ from tanksheet.units import Number, Percent, Quantity
 
 TANKS = work.TANKS
 AMOUNT = Quantity(Number, "amount of a product for one tank, in its unit", 0, work.MOST)
-PRINTED = 88  # percent: what both papers hold in the program with the widest columns
+PRINTED = 97  # percent: what both papers hold
 TOLERANCE = Quantity(Percent, "how far off a target may be", 0, 100, above=True)
 UNITS = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
 NAMES = tuple(str(row["product"]) for row in rows("fertilizers"))
@@ -95,7 +95,7 @@ STEPS = (
     "Choose up to twelve products and the tank of each: calcium apart from sulfate and phosphate.",
     "Type the water as the laboratory reports it, then tanks, injectors and the coldest night.",
     "Read the verdict at the top. What is wrong says so beside its row, with what to do.",
-    "Print the mixing cards, weigh in their order, and prove the feed with EC and pH meters.",
+    "Print cards and labels, weigh in their order, and prove the feed with EC and pH meters.",
 )
 
 

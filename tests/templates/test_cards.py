@@ -12,7 +12,6 @@ import functools
 import random
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -374,7 +373,7 @@ def test_names_on_cards_tell_products_apart() -> None:
 
 
 def test_every_word_stands_in_every_language() -> None:
-    for name, beside in (("words", {"key"}), ("clash_words", {"clash"})):
+    for name in ("words", "clash_words"):
         for row in table(name):
             assert all(text.strip() for text in row.values()), row
     assert [r["clash"] for r in table("clash_words")] == [r["clash"] for r in table("clashes")]

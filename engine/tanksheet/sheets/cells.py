@@ -135,9 +135,9 @@ class Picture:
 class Sheet:
     """One worksheet under construction; ``working`` if all its names belong to the working,
     ``hidden`` if people do not see it; ``frozen`` rows stay at the top, ``breaks`` are the rows
-    after which a new page is printed, ``tab`` is the colour of its tab. It is printed one page wide;
-    with ``one_page`` one page high too, with a ``scale`` in percent at that scale, which breaks
-    need: on a sheet that is made to fit some programs pass them over."""
+    after which a new page is printed, ``tab`` is the colour of its tab. It is printed one page
+    wide, with ``one_page`` one page high too, with a ``scale`` at that scale in percent, which
+    breaks need: on a sheet that is made to fit some programs pass them over."""
 
     title: str
     widths: tuple[float, ...]

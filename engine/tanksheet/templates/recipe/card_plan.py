@@ -15,6 +15,7 @@ from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.recipe import card_working as card
 from tanksheet.templates.recipe import expect_working as expect
+from tanksheet.templates.recipe import label_working as label
 from tanksheet.templates.recipe import wording
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.feed import PRODUCTS, each
@@ -63,9 +64,7 @@ def number(page: Page, name: str, function: Any, keys: tuple[str, ...]) -> None:
     _put(page, name, function, keys, NUMBER, hidden=True)
 
 
-def text(
-    page: Page, name: str, function: Any, keys: tuple[str, ...], hidden: bool = True
-) -> None:
+def text(page: Page, name: str, function: Any, keys: tuple[str, ...], hidden: bool = True) -> None:
     _put(page, name, function, keys, TEXT, hidden)
 
 
@@ -149,7 +148,7 @@ def _order(page: Page, low: str, letter: str) -> None:
     table.computed(f"hazards_{low}", 4, hazards, known=TEXT, hidden=True)
     table.end()
     number(page, f"card_products_{low}", card.how_many, (codes,))
-    text(page, f"others_{low}", expect.others(PRODUCTS), (f"places_{low}", "card_names"))
+    text(page, f"others_{low}", label.others(PRODUCTS), (f"places_{low}", "card_names"))
     number(page, f"card_acid_{low}", card.one_if_acid, (codes,))
     _amounts(page, low)
     text(page, f"set_words_{low}", card.set_words(letter), (say("set"),))
@@ -200,35 +199,35 @@ def _said(page: Page, low: str) -> None:
     text(page, f"signal_{low}", expect.signal, (codes, *signals))
     text(page, f"bar_{low}", expect.bar, (state, f"signal_{low}", say("do_not_mix")))
     text(page, f"wear_{low}", expect.wear, (codes, *(say(key) for key in wording.WEAR)))
-    keys = (state, f"hazards_said_{low}", f"card_reason_{low}", say("not_used"))
+    keys: tuple[str, ...] = (state, f"hazards_said_{low}", f"card_reason_{low}", say("not_used"))
     text(page, f"first_words_{low}", expect.words_or_reason, keys)
     keys = (state, f"aid_said_{low}", f"card_cure_{low}")
     text(page, f"second_words_{low}", expect.words_or_cure, keys)
     for size in ("small", "large"):
         keys = (state, f"tank_{low}")
-        text(page, f"label_{size}_{low}", expect.label_state(size == "small"), keys)
+        text(page, f"label_{size}_{low}", label.label_state(size == "small"), keys)
     text(page, f"box_{low}", expect.boxed, (state, f"card_{low}_verdict", say("well")))
 
 
 def _all_tanks(page: Page) -> None:
     """The cards that there are, and the products of all tanks in one order."""
     used = tuple(f"card_used_{low}" for low in LETTERS)
-    number(page, "cards_in_all", expect.three, used)
+    number(page, "cards_in_all", label.three, used)
     number(page, "card_number_a", card.itself, used[:1])
     number(page, "card_number_b", card.card_number, (used[1], "card_number_a"))
     number(page, "card_number_c", card.card_number, (used[2], "card_number_b"))
     for low in LETTERS:
         words = (say("version"), "card_version", say("card"), f"card_number_{low}", say("of"))
         text(page, f"who_{low}", expect.who, (*words, "cards_in_all"))
-    label = ("card_name", say("version"), "card_version")
-    text(page, "who_on_label", expect.who_on_label, label)
+    name = ("card_name", say("version"), "card_version")
+    text(page, "who_on_label", expect.who_on_label, name)
     products = tuple(f"card_products_{low}" for low in LETTERS)
-    number(page, "cards_products", expect.three, products)
+    number(page, "cards_products", label.three, products)
     table = Table(page, PRODUCTS)
     table.labels(1, [f"all tanks, {i + 1}" for i in range(PRODUCTS)])
-    codes = each(expect.code_of_all, *(f"codes_{low}" for low in LETTERS))
+    codes = each(label.code_of_all, *(f"codes_{low}" for low in LETTERS))
     table.computed("all_codes", 2, codes, hidden=True)
-    ranked = lambda i: (expect.at_rank(i + 1), ("all_codes", "cards_products"))  # noqa: E731
+    ranked = lambda i: (label.at_rank(i + 1), ("all_codes", "cards_products"))  # noqa: E731
     table.computed("ranked_codes", 3, ranked, hidden=True)
     table.end()
 
@@ -261,18 +260,10 @@ def _second(page: Page) -> None:
     text(page, "second_tank", expect.goes_on, tuple(f"ending_{low}" for low in LETTERS))
     text(page, "state_2", expect.second_state, ("second_tank",))
     readings(page, "2", "state_2")
-    hours = ("second_tank", *(f"hours_{low}" for low in LETTERS))
-    page.sheet.put(1, "hours_2", "row name")
-    keys = tuple(page.book.key_for(key) for key in hours)
-    cell = page.sheet.at(2)
-    page.formula(Formula("hours_2", cell, expect.of_tank, keys, "", "hours_2"), "grid", hidden=True)
-    page.end_row()
+    for name, run in (("hours_2", "hours"), ("held_2", "tank")):
+        keys = ("second_tank", *(f"{run}_{low}" for low in LETTERS))
+        _put(page, name, expect.of_tank, keys, None, hidden=True)
     text(page, "lasts_2", expect.number_words(" h"), ("state_2", "hours_2"))
-    tanks = ("second_tank", *(f"tank_{low}" for low in LETTERS))
-    keys = tuple(page.book.key_for(key) for key in tanks)
-    cell = page.sheet.at(2)
-    page.formula(Formula("held_2", cell, expect.of_tank, keys, "", "held_2"), "grid", hidden=True)
-    page.end_row()
     makes = expect.feed_words(SCALES[page.book.edition])
     text(page, "makes_2", makes, ("state_2", "held_2", "ratio"))
     for name in ("bar", "wear", "who", "set_words"):

@@ -11,7 +11,6 @@ from typing import Any
 from tanksheet.calc.convert import convert
 from tanksheet.sheets.measures import figure
 from tanksheet.subset import (
-    after,
     before,
     begins,
     count,
@@ -21,7 +20,6 @@ from tanksheet.subset import (
     is_number,
     nth,
     rounded,
-    shown,
     smallest,
 )
 from tanksheet.tables import look_up
@@ -91,7 +89,7 @@ def typed_words(typed: Any) -> Any:
 
 
 def product_name(columns: tuple[str, ...]) -> Any:
-    """A product's name on a card: short, in the chosen language; that of an own product as typed."""
+    """A listed product's name on a card, short and in the language whose number is chosen."""
     place, column = len(columns), columns[-1]
     if place == 1:
 

@@ -10,6 +10,7 @@ from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Mark
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.templates.recipe import expect_working as expect
+from tanksheet.templates.recipe import label_working as label
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.card_plan import LETTERS, ON_A_PAGE, STEPS, card_plan, say
 from tanksheet.templates.recipe.feed import PRODUCTS
@@ -156,8 +157,8 @@ def _ending(page: Page, low: str, end: str, set_words: str, setting: str) -> Non
         page.end_row(28)
     for key, column in (("lasts", WHAT), ("makes", LOT)):
         placed(page, f"label_{key}_{low}", column, expect.if_mix, (end, say(key)), "card label")
-        value = AMOUNT if column == WHAT else READ
-        placed(page, f"{key}_on_{low}", value, itself, (f"{key}_{low}",), "card pair")
+        beside = AMOUNT if column == WHAT else READ
+        placed(page, f"{key}_on_{low}", beside, itself, (f"{key}_{low}",), "card pair")
     page.end_row(24)
     _log(page, low, end)
 
@@ -171,7 +172,9 @@ def _log(page: Page, low: str, end: str) -> None:
         marked(page, (WHAT, READ), f"LEN($A${head})>0", "line")
         page.end_row(19)
     # Last, since one program does not print the empty rows behind the last words of a sheet.
-    placed(page, f"label_{low}", WHAT, expect.if_mix, (end, say("label_first")), "card column", READ)
+    placed(
+        page, f"label_{low}", WHAT, expect.if_mix, (end, say("label_first")), "card column", READ
+    )
     page.end_row(16)
 
 
@@ -179,7 +182,7 @@ def _second_page(book: Book) -> None:
     """The steps after the tenth of the one tank that has so many."""
     page = sheet_of(book, "Card page 2")
     low = "second"
-    keys = ("second_tank", say("tank"), say("page_2"))
+    keys: tuple[str, ...] = ("second_tank", say("tank"), say("page_2"))
     placed(page, "card_second", WHAT, expect.second_title, keys, "card tank", 3, 2)
     _who(page, low, "who_second")
     _bar(page, low, "bar_second", "wear_second")
@@ -231,7 +234,7 @@ def _tank_in_short(page: Page, low: str, letter: str) -> None:
     title = expect.title(letter)
     placed(page, f"short_{low}", TANK, title, (say("tank"),), "card signal")
     placed(page, f"short_bar_{low}", NAME, itself, (f"bar_{low}",), "card signal")
-    keys = (f"state_{low}", f"full_{low}")
+    keys: tuple[str, ...] = (f"state_{low}", f"full_{low}")
     placed(page, f"short_full_{low}", DOSE, expect.if_mix, keys, "card pair")
     keys = (f"state_{low}", f"setting_{low}")
     placed(page, f"short_set_{low}", DONE, expect.if_mix, keys, "card pair", 2)
@@ -257,14 +260,14 @@ def _products_in_short(page: Page) -> None:
     for i in range(PRODUCTS):
         code = part("ranked_codes", i)
         row = page.sheet.row
-        placed(page, f"short_tank_{i + 1}", TANK, expect.tank_of, (code,), "card signal")
+        placed(page, f"short_tank_{i + 1}", TANK, label.tank_of, (code,), "card signal")
         keys = (code, "card_names")
-        placed(page, f"short_name_{i + 1}", NAME, expect.of_place, keys, "card step")
+        placed(page, f"short_name_{i + 1}", NAME, label.of_place, keys, "card step")
         keys = (code, "weights")
-        placed(page, f"short_dose_{i + 1}", DOSE, expect.of_place, keys, "card pair")
+        placed(page, f"short_dose_{i + 1}", DOSE, label.of_place, keys, "card pair")
         page.sheet.put(DONE, "", "tick")
         keys = (code, say("slowly"))
-        placed(page, f"short_note_{i + 1}", NOTES, expect.slowly_if_acid, keys, "write here")
+        placed(page, f"short_note_{i + 1}", NOTES, label.slowly_if_acid, keys, "write here")
         marked(page, (DONE, DONE), f"LEN($A{row})>0", "tick box")
         marked(page, (NOTES, NOTES), f"LEN($A{row})>0", "line")
         page.end_row(34)

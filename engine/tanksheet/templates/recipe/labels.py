@@ -8,6 +8,7 @@ from tanksheet.sheets.book import Book
 from tanksheet.sheets.cells import Mark
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.templates.recipe import expect_working as expect
+from tanksheet.templates.recipe import label_working as label
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.card_plan import LETTERS, say
 from tanksheet.templates.recipe.wording import is_one_of
@@ -48,7 +49,7 @@ def _label(page: Page, size: str, low: str, letter: str) -> None:
     _placed(page, f"drink_{end}", WHAT, (itself, (say("not_drinking"),)), "label drink")
     _placed(page, f"whose_{end}", BESIDE, (itself, ("who_on_label",)), "label who", 2)
     page.end_row(TOP)
-    page.sheet.put(LETTER, letter, LOOKS[low], down=expect.LINES + 3)
+    page.sheet.put(LETTER, letter, LOOKS[low], down=label.LINES + 3)
     _contents(page, size, low, letter)
     _dangers(page, end, low)
     _below(page, end, letter)
@@ -60,20 +61,20 @@ def _contents(page: Page, size: str, low: str, letter: str) -> None:
     state, places = f"label_{end}", f"places_{low}"
     elsewhere = say("on_large" if size == "small" else "on_small")
     reasons = (say("no_label"), say("not_used"), elsewhere)
-    for i in range(1, expect.LINES + 1):
-        first = (expect.first_item, (state, places, "card_names", *reasons))
-        item = (expect.at_place(i), (state, places, "card_names"))
+    for i in range(1, label.LINES + 1):
+        first = (label.first_item, (state, places, "card_names", *reasons))
+        item = (label.at_place(i), (state, places, "card_names"))
         _placed(page, f"item_{i}_{end}", WHAT, first if i == 1 else item, "label item", 2)
-        dose = (expect.at_place(i), (state, places, "weights"))
+        dose = (label.at_place(i), (state, places, "weights"))
         _placed(page, f"much_{i}_{end}", AMOUNT, dose, "label amount")
         page.end_row(ITEM)
-    also = (expect.also, (state, f"others_{low}", say("also")))
+    also = (label.also, (state, f"others_{low}", say("also")))
     _placed(page, f"also_{end}", WHAT, also, "label line", 3)
     page.end_row(ALSO)
-    stock = (expect.in_stock, (state, say("in_stock"), f"full_{low}", say("of_stock")))
+    stock = (label.in_stock, (state, say("in_stock"), f"full_{low}", say("of_stock")))
     _placed(page, f"stock_{end}", WHAT, stock, "label line", 3)
     page.end_row(STOCK)
-    injector = (expect.injector_words(letter), (state, say("injector"), say("set_to")))
+    injector = (label.injector_words(letter), (state, say("injector"), say("set_to")))
     _placed(page, f"injector_{end}", WHAT, injector, "label set")
     setting = (expect.if_mix, (state, f"setting_{low}"))
     _placed(page, f"ratio_{end}", BESIDE, setting, "label setting", 2)
@@ -93,11 +94,11 @@ def _dangers(page: Page, end: str, low: str) -> None:
     box = (expect.if_mix, (state, say("diamonds")))
     _placed(page, f"diamonds_{end}", AMOUNT, box, "label box", 1, 3)
     page.end_row(SIGNAL)
-    aid = (expect.label_aid, (state, f"wear_{low}", f"aid_said_{low}"))
+    aid = (label.label_aid, (state, f"wear_{low}", f"aid_said_{low}"))
     _placed(page, f"label_aid_{end}", LETTER, aid, "label aid", 3)
     page.end_row(AID)
     letters = [each for each in LETTERS if each != low]
-    never = expect.never_words(*(each.upper() for each in letters))
+    never = label.never_words(*(each.upper() for each in letters))
     used = tuple(f"card_used_{each}" for each in letters)
     words = (state, *used, *(say(key) for key in ("never", "or", "never_any")))
     _placed(page, f"never_{end}", LETTER, (never, words), "label never", 3)

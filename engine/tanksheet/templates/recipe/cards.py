@@ -18,7 +18,7 @@ from tanksheet.templates.recipe.labels import labels
 from tanksheet.templates.recipe.wording import begins_with_one_of, is_one_of
 from tanksheet.templates.working import itself
 
-WIDTHS = (25, 20, 6, 24, 23)
+WIDTHS = (29, 20, 6, 22, 21)
 WHAT, AMOUNT, TICK, LOT, READ = range(1, 6)
 STEP, BETWEEN = 36, 4  # points: a step, and the gap to the next
 Placed = tuple[Any, tuple[str, ...]]  # what works a cell out, from which keys

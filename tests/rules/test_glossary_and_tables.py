@@ -34,7 +34,7 @@ ROWS = {
     "solubility": 22,
     "units": 93,
     "water_limits": 21,
-    "words": 99,
+    "words": 101,
 }
 
 

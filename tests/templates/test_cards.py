@@ -22,8 +22,10 @@ from tanksheet.sheets.evaluate import evaluate
 from tanksheet.sheets.style import LOOKS
 from tanksheet.tables import DATA
 from tanksheet.templates import book
+from tanksheet.templates.recipe.page import SAFETY
 
 Values = dict[str, Any]
+PRINTED = ("Card A", "Card B", "Card C", "Card page 2", "Cards", "Labels", "Large labels")
 TANKS = "abc"
 UNITS = r"(kg|g|mg|lb|oz|fl oz|gal|mL|L|mS/cm|h|ppm|mmol|mol|meq)"
 AMOUNT = re.compile(rf"\d\s*{UNITS}\b")
@@ -391,7 +393,7 @@ def test_a_spanish_card_has_no_english_word() -> None:
     away = {text for key, text in english.items() if text != spanish[key] and len(text) > 3}
     for given in ({}, {"amounts": [8, 30, *[None] * 10]}, {"tanks": ["B"] * 12}):
         values = evaluate(plan(), {**given, "card_language": "Spanish"})
-        for title in ("Card A", "Card B", "Card C", "Card page 2", "Labels", "Large labels"):
+        for title in PRINTED:
             for key, text in on_sheet(values, title).items():
                 assert not [word for word in away if word.lower() in text.lower()], (key, text)
     values = evaluate(plan(), {"card_language": "Spanish"})
@@ -400,8 +402,19 @@ def test_a_spanish_card_has_no_english_word() -> None:
     assert ("nitrato de potasio", "2 kg") in steps(values, "a")
 
 
+def test_the_page_of_all_tanks_has_the_safety_lines_of_the_recipe() -> None:
+    shown = on_sheet(evaluate(plan(), {}), "Cards")
+    assert {shown["all_tanks_safety_1"], shown["all_tanks_safety_2"]} == set(SAFETY)
+
+
 def test_a_language_of_no_list_is_the_first() -> None:
     assert evaluate(plan(), {"card_language": "no such"})["card_a"] == "Tank A"
+
+
+def test_our_words_fit_into_a_formula() -> None:
+    """Excel takes 255 characters of text in a formula."""
+    for name in ("words", "clash_words"):
+        assert max(len(text) for row in table(name) for text in row.values()) <= 255
 
 
 # names, labels

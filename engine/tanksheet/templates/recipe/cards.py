@@ -3,7 +3,6 @@ and all tanks on one page."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 from tanksheet.sheets.book import Book, part
@@ -12,7 +11,14 @@ from tanksheet.sheets.page import Page, add_page
 from tanksheet.templates.recipe import expect_working as expect
 from tanksheet.templates.recipe import label_working as label
 from tanksheet.templates.recipe import working as work
-from tanksheet.templates.recipe.card_plan import LETTERS, ON_A_PAGE, STEPS, card_plan, say
+from tanksheet.templates.recipe.card_plan import (
+    LETTERS,
+    ON_A_PAGE,
+    STEPS,
+    WEIGHTS,
+    card_plan,
+    say,
+)
 from tanksheet.templates.recipe.feed import PRODUCTS
 from tanksheet.templates.recipe.labels import labels
 from tanksheet.templates.recipe.wording import begins_with_one_of, is_one_of
@@ -28,13 +34,13 @@ HEADS = ("order", "weigh", "tick", "lot", "scale_read")
 PAIRED = {"metric": "card amount", "us": "card pair"}
 
 
-def cards(book: Book, safety: Sequence[str]) -> None:
+def cards(book: Book) -> None:
     """All that is printed and carried to the tanks."""
     card_plan(book)
     for low, letter in zip(LETTERS, work.TANKS, strict=True):
         _card(book, low, letter)
     _second_page(book)
-    _all_on_one(book, safety)
+    _all_on_one(book)
     labels(book)
 
 
@@ -211,7 +217,7 @@ TANK, NAME, DOSE, DONE, NOTES = range(1, 6)
 ALL_WIDTHS = (14, 30, 18, 6, 30)
 
 
-def _all_on_one(book: Book, safety: Sequence[str]) -> None:
+def _all_on_one(book: Book) -> None:
     page = sheet_of(book, "Cards", ALL_WIDTHS)
     placed(page, "all_tanks_title", TANK, itself, (say("all_tanks"),), "card title", 3)
     placed(page, "all_tanks_who", DONE, itself, ("who_on_label",), "card who", 2)
@@ -223,8 +229,9 @@ def _all_on_one(book: Book, safety: Sequence[str]) -> None:
     page.gap()
     placed(page, "all_tanks_stir", TANK, itself, (say("label_first"),), "card words", NOTES)
     page.end_row(18)
-    for line in safety:
-        page.sheet.put(TANK, line, "safety", across=NOTES)
+    for number in (1, 2):
+        line = say(f"safety_{number}")
+        placed(page, f"all_tanks_safety_{number}", TANK, itself, (line,), "safety", NOTES)
         page.end_row(28)
 
 
@@ -263,7 +270,7 @@ def _products_in_short(page: Page) -> None:
         placed(page, f"short_tank_{i + 1}", TANK, label.tank_of, (code,), "card signal")
         keys = (code, "card_names")
         placed(page, f"short_name_{i + 1}", NAME, label.of_place, keys, "card step")
-        keys = (code, "weights")
+        keys = (code, WEIGHTS)
         placed(page, f"short_dose_{i + 1}", DOSE, label.of_place, keys, "card pair")
         page.sheet.put(DONE, "", "tick")
         keys = (code, say("slowly"))

@@ -10,7 +10,7 @@ from tanksheet.sheets.page import Page, add_page
 from tanksheet.templates.recipe import expect_working as expect
 from tanksheet.templates.recipe import label_working as label
 from tanksheet.templates.recipe import working as work
-from tanksheet.templates.recipe.card_plan import LETTERS, say
+from tanksheet.templates.recipe.card_plan import LETTERS, WEIGHTS, say
 from tanksheet.templates.recipe.wording import is_one_of
 from tanksheet.templates.working import itself
 
@@ -65,7 +65,7 @@ def _contents(page: Page, size: str, low: str, letter: str) -> None:
         first = (label.first_item, (state, places, "card_names", *reasons))
         item = (label.at_place(i), (state, places, "card_names"))
         _placed(page, f"item_{i}_{end}", WHAT, first if i == 1 else item, "label item", 2)
-        dose = (label.at_place(i), (state, places, "weights"))
+        dose = (label.at_place(i), (state, places, WEIGHTS))
         _placed(page, f"much_{i}_{end}", AMOUNT, dose, "label amount")
         page.end_row(ITEM)
     also = (label.also, (state, f"others_{low}", say("also")))

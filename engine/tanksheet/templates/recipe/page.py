@@ -135,7 +135,7 @@ def make(edition: str = "metric") -> Book:
     below, page.sheet.row = page.sheet.row, weigh
     page.weigh_section("Weigh for one fill", "", "tank", "amount", "unit", "")
     page.sheet.row = below
-    cards(book, SAFETY)
+    cards(book)
     book.sheets.append(book.sheets.pop(0))  # My products: worked out first, shown last
     page.gap()
     page.safety(SAFETY)

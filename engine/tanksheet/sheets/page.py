@@ -30,7 +30,7 @@ from tanksheet.sheets.rows import (
 from tanksheet.sheets.rules import number_rule, text_rule
 from tanksheet.sheets.style import LEAF
 from tanksheet.units import QUANTITIES
-from tanksheet.xlsx.address import Address
+from tanksheet.xlsx.address import Address, Value
 
 # Title, verdict, labels and figures of the tiles, a rule: 120 points, 160 pixels, as much as a
 # window on a phone held sideways can spare.
@@ -74,7 +74,13 @@ class Page(InputRows):
             self.sheet.heights[row] = tall
 
     def typed_text(
-        self, name: str, column: int, label: str, default: str, words: tuple[str, ...], across: int
+        self,
+        name: str,
+        column: int,
+        label: str,
+        default: Value,
+        words: tuple[str, ...],
+        across: int,
     ) -> None:
         """Any text to type, in the present row; ``words`` are what random cases type."""
         cell = self.sheet.at(column)

@@ -85,6 +85,8 @@ def typed_words(typed: Any) -> Any:
         return ""
     if is_number(typed):
         return trimmed(typed)
+    if typed == "":
+        return ""
     return typed if before(typed, "¤") == typed else ""
 
 

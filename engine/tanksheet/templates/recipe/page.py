@@ -120,7 +120,7 @@ def _name(page: Page) -> None:
     names = ("Tomato, from week 6", "Lettuce, gutters 1 to 4", "Rose, winter")
     page.typed_text("recipe_name", TYPED, "Name of this recipe", names[0], names, OTHER - LABEL)
     page.sheet.put(OFF, "version", "other system")
-    page.typed_text("recipe_version", NOTE, "Version of this recipe", "3", ("3", "4 b"), 1)
+    page.typed_text("recipe_version", NOTE, "Version of this recipe", 3, ("3", "4 b"), 1)
     page.sheet.row = below
 
 

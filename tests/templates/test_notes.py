@@ -117,7 +117,7 @@ def test_a_product_s_row_says_that_it_must_be_mended(key: str, bad: Value) -> No
     if key != "products":
         assert said == "stop: mend the tank, amount or unit of this product"
     elif bad == "no such word":
-        assert said.startswith("stop: 'no such word' is not in the list; choose from it")
+        assert said.startswith("stop: 'no such word' is not in the list; see My products")
     else:
         assert said == "stop: choose a product from the list"
 

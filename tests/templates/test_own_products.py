@@ -300,7 +300,7 @@ def test_what_the_parts_weigh_together() -> None:
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ("calcium nitrat", "stop: 'calcium nitrat' is not in the list; choose from it, or add it"),
+        ("calcium nitrat", "stop: 'calcium nitrat' is not in the list; see My products"),
         ("bend 20-10-20", "stop: 'bend 20-10-20' is not in the list"),
         (12.0, "stop: choose a product from the list"),
         (True, "stop: choose a product from the list"),

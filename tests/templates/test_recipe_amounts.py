@@ -172,8 +172,8 @@ def checked(case: Case, grams: list[float], name: str, why: str) -> str:
         assert abs(misses[place]) <= 0.1 + 1e-6
         return "rounding"
     assert abs(misses[place]) > 0.1 - 1e-6
-    if why.startswith("held by the fixed amount of "):
-        held = case.products.index(why.removeprefix("held by the fixed amount of "))
+    if why.endswith(" is fixed"):
+        held = case.products.index(why.removesuffix(" is fixed"))
         assert case.fixed[held] is not None
         if name != "alkalinity":
             assert has(case, held, name)

@@ -191,7 +191,7 @@ def _verdict_marks(sheet: Sheet) -> Iterable[Mark]:
             whole = tuple(Address(sheet.title, row, i + 1) for i in range(len(sheet.widths)))
             for word, look in VERDICTS.items():
                 yield Mark(whole, begins_with(f"$A${row}", word), look)
-        if spec.style in ("said", "said right", "card", "grid words"):
+        if spec.style in ("said", "said right", "card", "grid words", "grid said"):
             for word, look in VERDICTS.items():
                 yield Mark((spec.cell,), begins_with(cell, word), look)
         if spec.style == "words" and isinstance(spec.content, Formula):

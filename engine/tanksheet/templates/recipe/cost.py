@@ -159,7 +159,7 @@ def _rows_in_use(table: Table) -> None:
         work.row_said,
         *("listed", USED, "names_in_use", "prices_here", "packs_here", "kg_prices", "kg_used"),
     )
-    table.computed("prices_said", 6, said, style="grid words", known=TEXT, hidden=True)
+    table.computed("prices_said", 6, said, style="grid said", known=TEXT, hidden=True)
     costs = each(work.fill_cost, "names_in_use", USED, "kg_used")
     table.computed("fill_costs", 5, costs, style="worked out", pattern=MONEY)
     for i in range(PRODUCTS):
@@ -170,9 +170,7 @@ def _rows_in_use(table: Table) -> None:
 
 def _order(page: Page) -> None:
     """Packs to buy for the season, and what a nutrient costs in each product."""
-    page.section(
-        "To buy for the season", "packs", "left over", "uses", "costs", "the nutrient costs"
-    )
+    page.section("To buy for the season", "packs", "over", "uses", "costs", "the nutrient costs")
     table, book = Table(page, PRODUCTS), page.book
     table.computed(
         "bought", 1, each(itself, "cost_names"), style="row name", known=TEXT, hidden=True

@@ -8,7 +8,7 @@ from tanksheet.sheets.book import part
 from tanksheet.sheets.columns import Maker, Table
 from tanksheet.sheets.measures import unless_pass
 from tanksheet.sheets.page import Page
-from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.sheets.rows import NUMBER, TABLE_HEIGHT, TEXT
 from tanksheet.templates.recipe import feed_working as work_feed
 from tanksheet.templates.recipe import weighing_working as weighing
 from tanksheet.templates.recipe.feed import NITROGEN, TARGET_UNITS, TARGETS, WANTED, WATER, each
@@ -53,7 +53,7 @@ def targets_table(page: Page) -> Table:
     table.computed("from_water", 9, _from_water(names), pattern=PATTERN, known=NUMBER, behind=True)
     table.computed("elements", 13, lambda i: (work_feed.named(names[i]), ()), known=TEXT, **HID)
     for i in range(len(names)):
-        page.sheet.heights[table.first + i] = 18
+        page.sheet.heights[table.first + i] = TABLE_HEIGHT
     table.end()
     page.gap()
     _alkalinity(page)
@@ -88,7 +88,7 @@ def arrivals(table: Table) -> None:
     verdicts = each(work_feed.target_verdict, "wanted", "off_targets", ":tolerance", "why")
     table.computed("met", 11, verdicts, known=TEXT, behind=True)
     said = each(unless_pass, "met")
-    table.computed("met_said", 6, said, style="grid words", known=TEXT, hidden=True)
+    table.computed("met_said", 6, said, style="grid said", known=TEXT, hidden=True)
     away = each(work_feed.off_said, "off_targets", "met")
     table.computed("off_said", 5, away, style="said right", known=TEXT, hidden=True)
     table.computed("met_kinds", 12, each(kind_of, "met"), known=TEXT, **HID)

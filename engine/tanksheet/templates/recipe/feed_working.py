@@ -109,7 +109,7 @@ def off_target(total: Any, target: Any) -> Any:
 
 def target_verdict(target: Any, off: Any, tolerance: Any, why: Any) -> Any:
     if is_error(off):
-        return "stop: mend the target and its unit, or leave it blank, and the products"
+        return "stop: mend the target, its unit or the products; or leave it blank"
     if target == "" or target == 0:
         return "no target"
     size = rounded(abs(off), 1)

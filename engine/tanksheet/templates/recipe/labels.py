@@ -19,7 +19,7 @@ LETTER, WHAT, BESIDE, AMOUNT = range(1, 5)
 LOOKS = {"a": "label letter", "b": "label letter framed", "c": "label letter ruled"}
 # Points. Together, at the scale of its sheet, half a page of Letter paper, or one turned page.
 TOP, ITEM, ALSO, STOCK, SETTING = 20, 22, 30, 18, 44
-SIGNAL, AID, NEVER, WRITE, CUT = 74, 62, 26, 22, 14
+SIGNAL, AID, NEVER, WRITE, CUT = 70, 70, 24, 22, 14
 SCALES = {"small": 82, "large": 115}
 
 

@@ -100,12 +100,12 @@ def reason_of(element: str) -> Any:
             if free > 0:
                 return "more of it would miss other targets by more"
             if among("fixed", brought):
-                return f"held by the fixed amount of {nth(products, position('fixed', brought))}"
+                return f"{nth(products, position('fixed', brought))} is fixed"
             return alone
         if water >= weight:
             return "the water alone brings it"
         if goal < 0 and among("fixed", brought):
-            return f"held by the fixed amount of {nth(products, position('fixed', brought))}"
+            return f"{nth(products, position('fixed', brought))} is fixed"
         return "less of it would miss other targets by more"
 
     return reason
@@ -136,7 +136,7 @@ def reason_of_alkalinity(
         if free_acid > 0:
             return "more acid would miss other targets by more"
         if among("fixed", acids):
-            return f"held by the fixed amount of {nth(products, position('fixed', acids))}"
+            return f"{nth(products, position('fixed', acids))} is fixed"
         return "no product is an acid"
     if miss > goal + MISSED:
         return "less acid would miss other targets by more"
@@ -146,7 +146,7 @@ def reason_of_alkalinity(
     if free_alkali > 0:
         return "more of it would miss other targets by more"
     if among("fixed", acids):
-        return f"held by the fixed amount of {nth(products, position('fixed', acids))}"
+        return f"{nth(products, position('fixed', acids))} is fixed"
     if among("fixed", alkalis):
-        return f"held by the fixed amount of {nth(products, position('fixed', alkalis))}"
+        return f"{nth(products, position('fixed', alkalis))} is fixed"
     return "no product brings alkalinity"

@@ -9,9 +9,9 @@ from tanksheet.calc.convert import convert, element
 from tanksheet.calc.cost import nutrient_cost
 from tanksheet.calc.cost import packs as whole_packs
 from tanksheet.errors import NotListed
+from tanksheet.sheets.measures import figure
 from tanksheet.subset import check, dot, helper, is_number, position, rounded, shown, sum_where
 from tanksheet.templates.recipe.cost_working import NOT_GIVEN, is_priced
-from tanksheet.templates.weight_working import in_gallons, in_kilograms, in_litres, in_pounds
 
 COMPARED = ("N", "P2O5", "K2O", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "Cu", "B", "Mo")
 P_SHARE, K_SHARE = float(element("P2O5", 100)) / 100, float(element("K2O", 100)) / 100
@@ -71,16 +71,20 @@ def cost_of_order(verdict: Any, season: Any, costs: Any, counted: Any) -> Any:
 
 
 def season_words(edition: str) -> Any:
-    """A weight, or a volume of a liquid, as it is bought."""
-    weight = in_kilograms if edition == "metric" else in_pounds
-    volume = in_litres if edition == "metric" else in_gallons
+    """A weight, or a volume of a liquid, to three figures: it is for the order, not the scale."""
+    mass, volume, small = ("kg", "L", "mL") if edition == "metric" else ("lb", "gal", "fl oz")
 
     def words(kilograms: Any, density: Any) -> Any:
         if not is_number(kilograms):
             return ""
         if is_number(density) and density > 0:
-            return volume(kilograms / density)
-        return weight(kilograms * 1000)
+            litres = kilograms / density
+            if litres < 1:
+                return f"{figure(convert(litres, 'L', small))} {small}"
+            return f"{figure(convert(litres, 'L', volume))} {volume}"
+        if mass == "kg" and kilograms < 1:
+            return f"{figure(kilograms * 1000)} g"
+        return f"{figure(convert(kilograms * 1000, 'g', mass))} {mass}"
 
     return words
 

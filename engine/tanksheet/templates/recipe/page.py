@@ -10,7 +10,7 @@ from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.measures import tile_in, tile_number, tile_setting, unless_pass
 from tanksheet.sheets.page import Page, Tile, add_page
-from tanksheet.sheets.rows import LABEL, NOTE, OFF, OTHER, TEXT, TYPED
+from tanksheet.sheets.rows import LABEL, NOTE, OFF, OTHER, TABLE_HEIGHT, TEXT, TYPED
 from tanksheet.tables import rows
 from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import reason_working as reason
@@ -198,7 +198,7 @@ def _products(page: Page) -> Table:
     table.computed("listed", 7, listed, known=names, hidden=True, behind=True)
     fixed_amounts(table)
     for i in range(PRODUCTS):
-        page.sheet.heights[table.first + i] = 19
+        page.sheet.heights[table.first + i] = TABLE_HEIGHT
     table.end()
     page.gap()
     return table
@@ -245,7 +245,7 @@ def _product_verdicts(table: Table) -> None:
     verdicts = each(work.dissolves_verdict, *judged)
     table.computed("dissolved", 13, verdicts, known=TEXT, behind=True)
     said = each(unless_pass, "dissolved")
-    table.computed("dissolved_said", 6, said, style="grid words", known=TEXT, hidden=True)
+    table.computed("dissolved_said", 6, said, style="grid said", known=TEXT, hidden=True)
 
 
 def _water(page: Page) -> None:
@@ -284,6 +284,7 @@ def _clear(page: Page, verdicts: Verdicts) -> None:
             f"clear_{low}",
             f"Tank {letter}",
             reason.clear_verdict,
+            tall=38,
             kinds=f"kinds_{low}",
             faults=f"sum_faulty_{low}",
             worst=f"worst_{low}",

@@ -263,18 +263,20 @@ def test_a_published_solution_gives_its_salts_back(title: str) -> None:
 
 @pytest.mark.parametrize("name", ENGINES)
 def test_amounts_in_every_engine(name: str, workbook: Any) -> None:
-    """Published solutions, and random recipes with acids and fixed amounts, beside nnls."""
+    """Published solutions within a millionth of nnls, random recipes with acids and fixed amounts
+    within 0.003 of it."""
     path, draw = Path(workbook("recipe")), random.Random(7)
     moved, names = moved_cells(path, PLAN), named_cells(path)
-    cases = [published(salts)[0] for salts, *_ in SOLUTIONS.values()]
-    cases += [random_case(draw) for _ in range(2 if name in ("formulas", "gnumeric") else 6)]
+    cases = [(published(salts)[0], 1e-6) for salts, *_ in SOLUTIONS.values()]
+    few = 2 if name in ("formulas", "gnumeric") else 6
+    cases += [(random_case(draw), 0.003) for _ in range(few)]
     with engine(name).open(path) as session:
-        for case in cases:
+        for case, near in cases:
             inputs = {moved[cell]: v for cell, v in entry_cells(PLAN, case.entries).items()}
             values = session.calculate(inputs, names["worked_amounts"])
             grams = [float(values[cell]) for cell in names["worked_amounts"]]
             misses = case.misses(grams[: len(case.products)])[case.asked]
-            assert np.linalg.norm(misses) == pytest.approx(nnls(*case.system())[1], abs=1e-6)
+            assert np.linalg.norm(misses) == pytest.approx(nnls(*case.system())[1], abs=near)
 
 
 # what a person types, and the scale

@@ -11,7 +11,7 @@ from typing import Any
 
 from tanksheet.sheets.book import AddedRow, Book, part
 from tanksheet.sheets.cells import Formula
-from tanksheet.sheets.choices import OFFERED
+from tanksheet.sheets.choices import OFFERED, first_at_home
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.reference import added_cell
@@ -19,6 +19,13 @@ from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.tables import Datum, rows
 from tanksheet.templates.recipe import own_working as work
 from tanksheet.templates.recipe import working
+from tanksheet.templates.recipe.cost_working import (
+    PACK,
+    PACK_UNITS,
+    PRICE,
+    own_pack,
+    own_price,
+)
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.working import itself
 from tanksheet.units import Number, Percent, Quantity
@@ -92,7 +99,7 @@ def own_products(book: Book) -> None:
     page.heading("My products", LEAD)
     names = _main_nutrients(page)
     traces = _traces(page)
-    packs = _density(page)
+    packs = _packs(page)
     _table_rows(book)
     _judged(page, names, traces, packs)
 
@@ -168,8 +175,8 @@ def _traces(page: Page) -> Table:
     return table
 
 
-def _density(page: Page) -> Table:
-    table = _head(page, "Density", "sold as,density,unit", 4)
+def _packs(page: Page) -> Table:
+    table = _head(page, "Density and pack", "sold as,density,unit,pack,unit,price", 7)
     table.computed("own_once_more", 1, each(itself, "own_cleaned"), style="row name", known=TEXT)
     forms = [work.DRY] * OWN
     table.filled("own_forms", 2, "Sold as", forms, words=work.FORMS, optional=False)
@@ -185,6 +192,18 @@ def _density(page: Page) -> Table:
         usual_words=("kg/L",),
         optional=False,
     )
+    table.filled("own_packs", 5, "A pack holds", blank, limits=PACK, usual=(0.5, 50))
+    units = first_at_home(PACK_UNITS, page.book.edition)
+    table.filled(
+        "own_pack_units",
+        6,
+        "Unit of the pack",
+        [units[0]] * OWN,
+        words=units,
+        usual_words=(units[0],),
+        optional=False,
+    )
+    table.filled("own_prices", 7, "Price of a pack", blank, limits=PRICE, usual=(1, 200))
     table.end()
     return table
 
@@ -247,6 +266,10 @@ def _judged(page: Page, names: Table, traces: Table, packs: Table) -> None:
         *("own_weights", "own_total", "own_totals", "own_nitrogen"),
     )
     names.computed("own_faults", 14, faults, style="grid words", known=TEXT)
+    quiet = {"style": "quiet", "hidden": True}
+    packed = each(own_pack, "own_packs", "own_pack_units", "mine_density_kgL")
+    packs.computed("own_pack_kgs", 15, packed, **quiet)
+    packs.computed("own_pack_prices", 16, each(own_price, "own_prices"), **quiet)
     for table, name in ((traces, "own_said_of_traces"), (packs, "own_said_of_density")):
         again = each(itself, "own_faults")
         table.computed(name, 14, again, style="grid words", known=TEXT, hidden=True)

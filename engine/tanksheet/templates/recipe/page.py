@@ -17,6 +17,8 @@ from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.cards import cards
+from tanksheet.templates.recipe.cost import cost
+from tanksheet.templates.recipe.cost import tile as cost_tile
 from tanksheet.templates.recipe.elements import elements_table
 from tanksheet.templates.recipe.feed import (
     PRODUCTS,
@@ -121,6 +123,7 @@ def make(edition: str = "metric") -> Book:
     tank_sheets(book)
     reasons(book)
     keep_apart(book)
+    cost(book)
     _clear(page, verdicts)
     verdicts.close(*_tiles(edition))
     below, page.sheet.row = page.sheet.row, weigh
@@ -142,6 +145,7 @@ def _tiles(edition: str) -> list[Tile]:
         Tile(3, "pH", tile_number, {"number": "feed_ph"}),
         Tile(4, "A lasts, h", tile_number, {"number": "hours_a"}),
         Tile(5, f"Drawn, {drawn}", tile_in("L/h", drawn), {"number": "stock_per_hour"}),
+        cost_tile(),
     ]
 
 

@@ -49,6 +49,15 @@ def listed_product(product: Any) -> Any:
     return product
 
 
+@helper
+def mass_of(amount: Any, unit: Any, density: Any) -> Any:
+    """Grams of an amount, weighed or, of a liquid, poured."""
+    if look_up("units", "kind", unit) == "mass":
+        return amount * unit_factor(unit, "g")
+    check(density > 0, "a dry product is weighed: choose a unit of mass")
+    return amount * unit_factor(unit, "L") * density * 1000
+
+
 def grams(product: Any, amount: Any, unit: Any) -> Any:
     """What is put in the tank, whether weighed or poured."""
     if product == "" or amount == "":
@@ -56,11 +65,7 @@ def grams(product: Any, amount: Any, unit: Any) -> Any:
     check(is_number(amount), "the amount must be a number", NotANumber)
     check(amount >= 0 and amount <= MOST, "the amount must be at least 0 and at most 10,000,000")
     check(unit != "", "choose a unit from the list", NotListed)
-    if look_up("units", "kind", unit) == "mass":
-        return amount * unit_factor(unit, "g")
-    density = look_up("fertilizers", "density_kgL", product)
-    check(density > 0, "a dry product is weighed: choose a unit of mass")
-    return amount * unit_factor(unit, "L") * density * 1000
+    return mass_of(amount, unit, look_up("fertilizers", "density_kgL", product))
 
 
 def weight_in(edition: str) -> Any:

@@ -1,0 +1,178 @@
+"""The working of what a season's feed takes: packs to buy, what is left over, and what a nutrient
+costs in each product; in the subset that compiles to formulas."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tanksheet.calc.convert import convert, element
+from tanksheet.calc.cost import nutrient_cost
+from tanksheet.calc.cost import packs as whole_packs
+from tanksheet.errors import NotListed
+from tanksheet.subset import check, dot, helper, is_number, position, rounded, shown, sum_where
+from tanksheet.templates.recipe.cost_working import NOT_GIVEN, is_priced
+from tanksheet.templates.weight_working import in_gallons, in_kilograms, in_litres, in_pounds
+
+COMPARED = ("N", "P2O5", "K2O", "P", "K", "Ca", "Mg", "S", "Fe", "Mn", "Zn", "Cu", "B", "Mo")
+P_SHARE, K_SHARE = float(element("P2O5", 100)) / 100, float(element("K2O", 100)) / 100
+
+
+# packs for a season
+
+
+def season_mass(name: Any, dose: Any, season: Any) -> Any:
+    """Kilograms of a row's product in the feed of a season."""
+    if name == "" or not is_number(dose) or not is_number(season):
+        return ""
+    return dose * season / 1000
+
+
+def counted_here(row: int) -> Any:
+    """1 in the first row that uses a product: packs are bought for all its rows together."""
+
+    def counted(name: Any, names: Any) -> Any:
+        if name == "":
+            return 0
+        return 1 if position(name, names) == row else 0
+
+    return counted
+
+
+def needed(name: Any, counted: Any, mass: Any, names: Any, masses: Any) -> Any:
+    if counted == 0 or not is_number(mass):
+        return ""
+    return sum_where(names, name, masses)
+
+
+def packs_to_buy(need: Any, pack: Any) -> Any:
+    if not is_number(need) or not is_number(pack):
+        return ""
+    return whole_packs(need, pack)
+
+
+def left_over(need: Any, pack: Any, count: Any) -> Any:
+    """Kilograms, to the gram."""
+    if not is_number(count):
+        return ""
+    return max(0, rounded(count * pack - need, 3))
+
+
+def packs_cost(count: Any, price: Any) -> Any:
+    if not is_number(count) or not is_number(price):
+        return ""
+    return rounded(count * price, 2)
+
+
+def cost_of_order(verdict: Any, season: Any, costs: Any, counted: Any) -> Any:
+    """The bill: each product's packs are whole cents already."""
+    if not is_priced(verdict) or not is_number(season):
+        return NOT_GIVEN
+    return rounded(dot(costs, counted), 2)
+
+
+def season_words(edition: str) -> Any:
+    """A weight, or a volume of a liquid, as it is bought."""
+    weight = in_kilograms if edition == "metric" else in_pounds
+    volume = in_litres if edition == "metric" else in_gallons
+
+    def words(kilograms: Any, density: Any) -> Any:
+        if not is_number(kilograms):
+            return ""
+        if is_number(density) and density > 0:
+            return volume(kilograms / density)
+        return weight(kilograms * 1000)
+
+    return words
+
+
+def left_words(edition: str) -> Any:
+    said = helper(season_words(edition))
+
+    def words(left: Any, density: Any) -> Any:
+        return "none" if left == 0 else said(left, density)
+
+    return words
+
+
+def need_words(edition: str) -> Any:
+    said = helper(season_words(edition))
+
+    def words(name: Any, counted: Any, need: Any, density: Any) -> Any:
+        if name != "" and counted == 0:
+            return "as above"
+        return said(need, density)
+
+    return words
+
+
+# the price of a nutrient
+
+
+def compared_content(
+    nutrient: Any,
+    nitrate: Any,
+    ammonium: Any,
+    urea: Any,
+    other: Any,
+    phosphorus: Any,
+    potassium: Any,
+    calcium: Any,
+    magnesium: Any,
+    sulfur: Any,
+    iron: Any,
+    manganese: Any,
+    zinc: Any,
+    copper: Any,
+    boron: Any,
+    molybdenum: Any,
+) -> Any:
+    """Percent of the nutrient by which prices are compared."""
+    if nutrient == "N":
+        return nitrate + ammonium + urea + other
+    if nutrient == "P2O5":
+        return phosphorus / P_SHARE
+    if nutrient == "K2O":
+        return potassium / K_SHARE
+    if nutrient == "P":
+        return phosphorus
+    if nutrient == "K":
+        return potassium
+    if nutrient == "Ca":
+        return calcium
+    if nutrient == "Mg":
+        return magnesium
+    if nutrient == "S":
+        return sulfur
+    if nutrient == "Fe":
+        return iron
+    if nutrient == "Mn":
+        return manganese
+    if nutrient == "Zn":
+        return zinc
+    if nutrient == "Cu":
+        return copper
+    if nutrient == "B":
+        return boron
+    check(nutrient == "Mo", "choose a nutrient from the list", NotListed)
+    return molybdenum
+
+
+def nutrient_price(price: Any, pack: Any, content: Any) -> Any:
+    """Money for a kilogram of the nutrient; a blank where there is none of it, or no price."""
+    if not is_number(price) or not is_number(pack) or not is_number(content):
+        return ""
+    if content <= 0 or content > 100:
+        return ""
+    return nutrient_cost(price, pack, content)
+
+
+def nutrient_words(edition: str) -> Any:
+    unit = "kg" if edition == "metric" else "lb"
+    kilograms = float(convert(1, unit, "kg"))
+
+    def words(cost: Any, currency: Any, nutrient: Any) -> Any:
+        if not is_number(cost):
+            return ""
+        return f"{shown(cost * kilograms, 2)} {currency} a {unit} of {nutrient}"
+
+    return words

@@ -7,7 +7,6 @@ from typing import Any
 
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Entry
-from tanksheet.sheets.choices import first_at_home
 from tanksheet.sheets.columns import Maker, Table
 from tanksheet.sheets.page import Page, Tile, add_page
 from tanksheet.sheets.rows import BASE, LABEL, NUMBER, TEXT, TYPED, UNIT, Function
@@ -97,7 +96,7 @@ def _currency(page: Page) -> None:
 
 def _prices(page: Page) -> Table:
     """What a person types of each product, and what follows of the pack."""
-    page.section("Prices of packs", "price", "pack", "unit", "a fill")
+    page.section("Prices of packs", "a pack holds", "unit", "its price", "a fill")
     table = Table(page, PRODUCTS)
     names = lambda i: (work.called(i + 1), (part("listed", i),))  # noqa: E731
     table.computed("cost_names", 1, names, style="row name", known=TEXT, hidden=True)
@@ -125,7 +124,7 @@ def _prices(page: Page) -> Table:
 
 def _typed(table: Table) -> None:
     book = table.page.book
-    kind, units = 0 if book.edition == "metric" else 1, first_at_home(work.PACK_UNITS, book.edition)
+    kind, units = 0 if book.edition == "metric" else 1, work.PACK_UNITS[book.edition]
     shown: dict[str, Pack] = {}
     for name in book.entries["products"].default:
         if name in EXAMPLE:
@@ -133,11 +132,11 @@ def _typed(table: Table) -> None:
     blank = (None, None, units[0])
     packs = [shown.pop(str(n), blank) for n in book.entries["products"].default]
     prices, sizes, first = (list(column) for column in zip(*packs, strict=True))
-    table.filled("prices", 2, "Price of a pack", prices, limits=work.PRICE, usual=(1, 200))
-    table.filled("pack_sizes", 3, "A pack holds", sizes, limits=work.PACK, usual=(0.5, 50))
+    table.filled("prices", 4, "Price of a pack", prices, limits=work.PRICE, usual=(1, 200))
+    table.filled("pack_sizes", 2, "A pack holds", sizes, limits=work.PACK, usual=(0.5, 50))
     table.filled(
         "pack_units",
-        4,
+        3,
         "Unit of the pack",
         first,
         words=units,
@@ -171,7 +170,7 @@ def _rows_in_use(table: Table) -> None:
 def _order(page: Page) -> None:
     """Packs to buy for the season, and what a nutrient costs in each product."""
     page.section(
-        "To buy for the season", "uses", "packs", "left over", "costs", "the nutrient costs"
+        "To buy for the season", "packs", "left over", "uses", "costs", "the nutrient costs"
     )
     table, book = Table(page, PRODUCTS), page.book
     table.computed(
@@ -180,13 +179,13 @@ def _order(page: Page) -> None:
     _needs(table)
     quiet: dict[str, Any] = {"hidden": True, "style": "other system", "known": TEXT}
     uses = ("names_in_use", "counted", "needs", "densities")
-    table.computed("needs_said", 2, each(order.need_words(book.edition), *uses), **quiet)
+    table.computed("needs_said", 4, each(order.need_words(book.edition), *uses), **quiet)
     packs = each(order.packs_to_buy, "needs", "packs_used")
-    table.computed("packs", 3, packs, style="worked out", pattern="#,##0")
+    table.computed("packs", 2, packs, style="worked out", pattern="#,##0")
     left = each(order.left_over, "needs", "packs_used", "packs")
     table.computed("leftovers", 11, left, pattern="0.0##", behind=True)
     over = each(order.left_words(book.edition), "leftovers", "densities")
-    table.computed("leftovers_said", 4, over, **quiet)
+    table.computed("leftovers_said", 3, over, **quiet | {"style": "unit"})
     costs = each(order.packs_cost, "packs", "prices_used")
     table.computed("pack_costs", 5, costs, style="worked out", pattern=MONEY)
     _compared(table)
@@ -220,7 +219,7 @@ def _compared(table: Table) -> None:
         order.nutrient_words(table.page.book.edition),
         *("nutrient_prices", ":currency_word", ":compare_by"),
     )
-    table.computed("nutrient_said", 6, said, style="words", known=TEXT, hidden=True)
+    table.computed("nutrient_said", 6, said, style="grid words", known=TEXT, hidden=True)
 
 
 def _results(page: Page) -> None:

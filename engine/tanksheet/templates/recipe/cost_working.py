@@ -31,7 +31,8 @@ from tanksheet.units import QUANTITIES, Number, Quantity
 
 PACK = Quantity(Number, "what a pack holds, in its unit", 0, 1e9, above=True)
 PRICE = QUANTITIES["pack_price"]
-PACK_UNITS = ("kg", "g", "t", "L", "mL", "lb", "oz", "short ton", "gal", "fl oz")
+_METRIC, _US = ("kg", "g", "t", "L", "mL"), ("lb", "oz", "short ton", "gal", "fl oz")
+PACK_UNITS = {"metric": (*_METRIC, *_US), "us": (*_US, *_METRIC)}
 NOT_GIVEN = "not given"
 MOST_PRICE = PRICE.high
 MOST_PACK = QUANTITIES["pack"].high  # kg
@@ -230,7 +231,7 @@ def currency_said(typed: Any) -> Any:
     """The word for money, or nothing."""
     if is_error(typed) or is_number(typed):
         return ""
-    return typed
+    return "" if typed == "" else typed
 
 
 def tile_cost(overall: Any, cost: Any, currency: Any) -> Any:

@@ -11,7 +11,7 @@ from typing import Any
 
 from tanksheet.sheets.book import AddedRow, Book, part
 from tanksheet.sheets.cells import Formula
-from tanksheet.sheets.choices import OFFERED, first_at_home
+from tanksheet.sheets.choices import OFFERED
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.reference import added_cell
@@ -193,7 +193,7 @@ def _packs(page: Page) -> Table:
         optional=False,
     )
     table.filled("own_packs", 5, "A pack holds", blank, limits=PACK, usual=(0.5, 50))
-    units = first_at_home(PACK_UNITS, page.book.edition)
+    units = PACK_UNITS[page.book.edition]
     table.filled(
         "own_pack_units",
         6,

@@ -7,7 +7,7 @@ from typing import Any
 
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Entry
-from tanksheet.sheets.columns import Maker, Table
+from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, Tile, add_page
 from tanksheet.sheets.rows import BASE, LABEL, NUMBER, TEXT, TYPED, UNIT, Function
 from tanksheet.sheets.rules import text_rule
@@ -15,6 +15,7 @@ from tanksheet.sheets.style import LEAF
 from tanksheet.templates.recipe import cost_working as work
 from tanksheet.templates.recipe import order_working as order
 from tanksheet.templates.recipe.feed import NITROGEN, PRODUCTS, each
+from tanksheet.templates.recipe.own_working import nitrogen_of
 from tanksheet.templates.working import itself, one
 from tanksheet.units import Litre, Quantity
 
@@ -208,11 +209,12 @@ def _counted(i: int) -> tuple[Function, tuple[str, ...]]:
 
 
 def _compared(table: Table) -> None:
-    columns = (*NITROGEN, *"p k ca mg s fe mn zn cu b mo".split())
-    contents: Maker = each(
-        order.compared_content, ":compare_by", *(f"percent_{column}" for column in columns)
-    )
-    table.computed("compared", 10, contents, hidden=True, behind=True)
+    quiet: dict[str, Any] = {"hidden": True, "behind": True}
+    forms = each(nitrogen_of, *(f"percent_{form}" for form in NITROGEN))
+    table.computed("percent_n", 13, forms, known=NUMBER, **quiet)
+    contents = [f"percent_{element}" for element in "n p k ca mg s fe mn zn cu b mo".split()]
+    compared = each(order.compared_content, ":compare_by", *contents)
+    table.computed("compared", 10, compared, **quiet)
     prices = each(order.nutrient_price, "prices_used", "packs_used", "compared")
     table.computed("nutrient_prices", 12, prices, pattern="0.00", behind=True)
     said = each(

@@ -26,7 +26,7 @@ from tanksheet.subset import (
     shown,
     sum_where,
 )
-from tanksheet.templates.recipe.working import mass_of
+from tanksheet.templates.recipe.working import is_words, mass_of
 from tanksheet.units import QUANTITIES, Number, Quantity
 
 PACK = Quantity(Number, "what a pack holds, in its unit", 0, 1e9, above=True)
@@ -229,7 +229,7 @@ def cost_of_season(a_litre: Any, season: Any) -> Any:
 
 def currency_said(typed: Any) -> Any:
     """The word for money, or nothing."""
-    if is_error(typed) or is_number(typed):
+    if not is_words(typed):
         return ""
     return "" if typed == "" else typed
 

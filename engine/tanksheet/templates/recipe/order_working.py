@@ -108,12 +108,27 @@ def need_words(edition: str) -> Any:
 # the price of a nutrient
 
 
+@helper
+def content_of_trace(
+    nutrient: Any, iron: Any, manganese: Any, zinc: Any, copper: Any, boron: Any, molybdenum: Any
+) -> Any:
+    if nutrient == "Fe":
+        return iron
+    if nutrient == "Mn":
+        return manganese
+    if nutrient == "Zn":
+        return zinc
+    if nutrient == "Cu":
+        return copper
+    if nutrient == "B":
+        return boron
+    check(nutrient == "Mo", "choose a nutrient from the list", NotListed)
+    return molybdenum
+
+
 def compared_content(
     nutrient: Any,
-    nitrate: Any,
-    ammonium: Any,
-    urea: Any,
-    other: Any,
+    nitrogen: Any,
     phosphorus: Any,
     potassium: Any,
     calcium: Any,
@@ -128,7 +143,7 @@ def compared_content(
 ) -> Any:
     """Percent of the nutrient by which prices are compared."""
     if nutrient == "N":
-        return nitrate + ammonium + urea + other
+        return nitrogen
     if nutrient == "P2O5":
         return phosphorus / P_SHARE
     if nutrient == "K2O":
@@ -143,18 +158,7 @@ def compared_content(
         return magnesium
     if nutrient == "S":
         return sulfur
-    if nutrient == "Fe":
-        return iron
-    if nutrient == "Mn":
-        return manganese
-    if nutrient == "Zn":
-        return zinc
-    if nutrient == "Cu":
-        return copper
-    if nutrient == "B":
-        return boron
-    check(nutrient == "Mo", "choose a nutrient from the list", NotListed)
-    return molybdenum
+    return content_of_trace(nutrient, iron, manganese, zinc, copper, boron, molybdenum)
 
 
 def nutrient_price(price: Any, pack: Any, content: Any) -> Any:

@@ -121,9 +121,8 @@ def make(edition: str = "metric") -> Book:
     page.sheet.row = below
     feed_rows(page, verdicts)
     tank_sheets(book)
-    reasons(book)
-    keep_apart(book)
-    cost(book)
+    for sheet in (reasons, keep_apart, cost):
+        sheet(book)
     _clear(page, verdicts)
     verdicts.close(*_tiles(edition))
     below, page.sheet.row = page.sheet.row, weigh

@@ -189,7 +189,7 @@ def test_totals_are_those_of_fractions() -> None:
             kg = draw.choice((Fraction(0), Fraction(draw.randint(1, 20000), 1000)))
             size, price = Fraction(draw.randint(1, 300), 10), Fraction(draw.randint(0, 20000), 100)
             poured = name in LIQUIDS and draw.random() < 0.5
-            row = (None, None, "kg")
+            row: tuple[Any, ...] = (None, None, "kg")
             if name not in prices:
                 heavy = Fraction(str(LIQUIDS[name])) if poured else Fraction(1)
                 prices[name] = (price, size * heavy)

@@ -133,7 +133,8 @@ def _typed(table: Table) -> None:
     blank = (None, None, units[0])
     packs = [shown.pop(str(n), blank) for n in book.entries["products"].default]
     prices, sizes, first = (list(column) for column in zip(*packs, strict=True))
-    table.filled("prices", 4, "Price of a pack", prices, limits=work.PRICE, usual=(1, 200))
+    money: dict[str, Any] = {"limits": work.PRICE, "usual": (1, 200), "pattern": work.PRICE_SHOWN}
+    table.filled("prices", 4, "Price of a pack", prices, **money)
     table.filled("pack_sizes", 2, "A pack holds", sizes, limits=work.PACK, usual=(0.5, 50))
     table.filled(
         "pack_units",

@@ -31,6 +31,7 @@ from tanksheet.units import QUANTITIES, Number, Quantity
 
 PACK = Quantity(Number, "what a pack holds, in its unit", 0, 1e9, above=True)
 PRICE = QUANTITIES["pack_price"]
+PRICE_SHOWN = "#,##0.00##"
 _METRIC, _US = ("kg", "g", "t", "L", "mL"), ("lb", "oz", "short ton", "gal", "fl oz")
 PACK_UNITS = {"metric": (*_METRIC, *_US), "us": (*_US, *_METRIC)}
 NOT_GIVEN = "not given"

@@ -23,6 +23,7 @@ from tanksheet.templates.recipe.cost_working import (
     PACK,
     PACK_UNITS,
     PRICE,
+    PRICE_SHOWN,
     own_pack,
     own_price,
 )
@@ -203,7 +204,8 @@ def _packs(page: Page) -> Table:
         usual_words=(units[0],),
         optional=False,
     )
-    table.filled("own_prices", 7, "Price of a pack", blank, limits=PRICE, usual=(1, 200))
+    money: dict[str, Any] = {"limits": PRICE, "usual": (1, 200), "pattern": PRICE_SHOWN}
+    table.filled("own_prices", 7, "Price of a pack", blank, **money)
     table.end()
     return table
 

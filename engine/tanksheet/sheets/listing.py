@@ -76,9 +76,10 @@ def _input(entry: Entry, entries: dict[str, Entry], now: dict[str, Value]) -> Na
 
 
 def _units_beside(book: Book) -> dict[Address, str]:
-    """The units that stand on the page, by cell."""
+    """The units that stand on the page, by cell; one that is worked out is not among them."""
     specs = [spec for sheet in book.sheets for spec in sheet.specs]
-    return {spec.cell: spec.content for spec in specs if spec.style in ("unit", "unit tall")}
+    units = [spec for spec in specs if spec.style in ("unit", "unit tall")]
+    return {spec.cell: spec.content for spec in units if isinstance(spec.content, str)}
 
 
 def _right_of(cell: Address) -> Address:

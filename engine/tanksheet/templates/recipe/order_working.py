@@ -39,22 +39,28 @@ def counted_here(row: int) -> Any:
 
 
 def needed(name: Any, counted: Any, mass: Any, names: Any, masses: Any) -> Any:
+    """Kilograms of a product for the season in the row that counts it, else 0: a number in any
+    case, since steps of the words beside it are worked out whether they are shown or not."""
     if counted == 0 or not is_number(mass):
-        return ""
+        return 0
     return sum_where(names, name, masses)
 
 
 def packs_to_buy(need: Any, pack: Any) -> Any:
-    if not is_number(need) or not is_number(pack):
+    if need == 0 or not is_number(pack):
         return ""
     return whole_packs(need, pack)
 
 
-def left_over(need: Any, pack: Any, count: Any) -> Any:
-    """Kilograms, to the gram."""
+def left_mass(need: Any, pack: Any, count: Any) -> Any:
+    """Kilograms left over, to the gram; below 0 where nothing is bought."""
     if not is_number(count):
-        return ""
+        return -1
     return max(0, rounded(count * pack - need, 3))
+
+
+def left_over(left: Any) -> Any:
+    return "" if left < 0 else left
 
 
 def packs_cost(count: Any, price: Any) -> Any:
@@ -76,11 +82,9 @@ def season_words(edition: str) -> Any:
     volume = in_litres if edition == "metric" else in_gallons
 
     def words(kilograms: Any, density: Any) -> Any:
-        if not is_number(kilograms):
-            return ""
-        if is_number(density) and density > 0:
-            return volume(kilograms / density)
-        return weight(kilograms * 1000)
+        litres = kilograms / density if density > 0 else 0
+        said = volume(litres) if density > 0 else weight(kilograms * 1000)
+        return said if kilograms > 0 else ""
 
     return words
 

@@ -118,7 +118,16 @@ def test_the_recipe_workbook(
     found = told(capsys, recipe_file, "--prices", prices, "--out", out, "--within", 3)
     assert recipe_file.read_bytes() == before
     assert set(KEYS) <= set(found) and found["status"] == "optimal" and found["stops"] == {}
-    names = ("products", "tanks", "amounts", "amount_units", "together", "overall", "met", "alkalinity_met")
+    names = (
+        "products",
+        "tanks",
+        "amounts",
+        "amount_units",
+        "together",
+        "overall",
+        "met",
+        "alkalinity_met",
+    )
     held = run(out, book("recipe"), {}, [*names, "clear_a", "clear_b", "clear_c"])
     for letter in "abc":
         assert held[f"clear_{letter}"].startswith(("pass", "not used"))

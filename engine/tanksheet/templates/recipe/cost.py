@@ -181,9 +181,11 @@ def _order(page: Page) -> None:
     table.computed("needs_said", 4, each(order.need_words(book.edition), *uses), **quiet)
     packs = each(order.packs_to_buy, "needs", "packs_used")
     table.computed("packs", 2, packs, style="worked out", pattern="#,##0")
-    left = each(order.left_over, "needs", "packs_used", "packs")
-    table.computed("leftovers", 11, left, pattern="0.0##", behind=True)
-    over = each(order.left_words(book.edition), "leftovers", "densities")
+    left = each(order.left_mass, "needs", "packs_used", "packs")
+    table.computed("left_masses", 11, left, known=NUMBER, hidden=True, behind=True)
+    left = each(order.left_over, "left_masses")
+    table.computed("leftovers", 14, left, pattern="0.0##", behind=True)
+    over = each(order.left_words(book.edition), "left_masses", "densities")
     table.computed("leftovers_said", 3, over, **quiet | {"style": "unit"})
     costs = each(order.packs_cost, "packs", "prices_used")
     table.computed("pack_costs", 5, costs, style="worked out", pattern=MONEY)
@@ -199,7 +201,8 @@ def _needs(table: Table) -> None:
     table.computed("season_masses", 7, masses, **quiet)
     table.computed("counted", 8, _counted, known=NUMBER, **quiet)
     uses = ("names_in_use", "counted", "season_masses", ":names_in_use", ":season_masses")
-    table.computed("needs", 9, each(order.needed, *uses), pattern="0.0##", **quiet)
+    needs = each(order.needed, *uses)
+    table.computed("needs", 9, needs, pattern="0.0##", known=NUMBER, **quiet)
 
 
 def _counted(i: int) -> tuple[Function, tuple[str, ...]]:

@@ -39,22 +39,28 @@ def counted_here(row: int) -> Any:
 
 
 def needed(name: Any, counted: Any, mass: Any, names: Any, masses: Any) -> Any:
+    """Kilograms of a product for the season in the row that counts it, else 0: a number in any
+    case, since steps of the words beside it are worked out whether they are shown or not."""
     if counted == 0 or not is_number(mass):
-        return ""
+        return 0
     return sum_where(names, name, masses)
 
 
 def packs_to_buy(need: Any, pack: Any) -> Any:
-    if not is_number(need) or not is_number(pack):
+    if need == 0 or not is_number(pack):
         return ""
     return whole_packs(need, pack)
 
 
-def left_over(need: Any, pack: Any, count: Any) -> Any:
-    """Kilograms, to the gram."""
+def left_mass(need: Any, pack: Any, count: Any) -> Any:
+    """Kilograms left over, to the gram; below 0 where nothing is bought."""
     if not is_number(count):
-        return ""
+        return -1
     return max(0, rounded(count * pack - need, 3))
+
+
+def left_over(left: Any) -> Any:
+    return "" if left < 0 else left
 
 
 def packs_cost(count: Any, price: Any) -> Any:
@@ -75,13 +81,13 @@ def season_words(edition: str) -> Any:
     mass, volume, small = ("kg", "L", "mL") if edition == "metric" else ("lb", "gal", "fl oz")
 
     def words(kilograms: Any, density: Any) -> Any:
-        if not is_number(kilograms):
+        litres = kilograms / density if density > 0 else 0
+        if kilograms <= 0:
             return ""
-        if is_number(density) and density > 0:
-            litres = kilograms / density
-            if litres < 1:
-                return f"{figure(convert(litres, 'L', small))} {small}"
+        if litres >= 1:
             return f"{figure(convert(litres, 'L', volume))} {volume}"
+        if density > 0:
+            return f"{figure(convert(litres, 'L', small))} {small}"
         if mass == "kg" and kilograms < 1:
             return f"{figure(kilograms * 1000)} g"
         return f"{figure(convert(kilograms * 1000, 'g', mass))} {mass}"

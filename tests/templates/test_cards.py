@@ -304,7 +304,8 @@ def test_us_cards_speak_pounds_and_gallons() -> None:
 def test_both_stop_bounds_stand_in_words() -> None:
     """The bounds of the readings that the page shows: 10 % of the EC, 0.5 of the pH."""
     values = evaluate(plan(), {})
-    shown, ec, ph = card(values, "a"), float(values["ec_feed"]), float(values["feed_ph"])
+    shown = card(values, "a")
+    ec, ph = float(str(values["ec_feed"])), float(str(values["feed_ph"]))
     low, high = (float(x) for x in re.findall(r"\d+\.\d+", shown["ec_stop_a"]))
     assert (low, high) == pytest.approx((ec * 0.9, ec * 1.1), abs=0.006)
     low, high = (float(x) for x in re.findall(r"\d+\.\d+", shown["ph_stop_a"]))

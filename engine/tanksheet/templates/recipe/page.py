@@ -74,12 +74,10 @@ def make(edition: str = "metric") -> Book:
     )
     own_products(book)
     page = add_page(book, "Recipe")
-    page.opening("Recipe", across=1)
-    _name(page)
+    _opening(page)
     verdicts = verdicts_of(page)
     weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(TARGET_ROWS)
     page.sheet.breaks.append(page.sheet.row - 1)
-    page.sheet.scale = PRINTED
     _water(page)
     _tanks(page)
     scales(page)
@@ -114,8 +112,10 @@ def make(edition: str = "metric") -> Book:
     return book
 
 
-def _name(page: Page) -> None:
-    """Name and version of the recipe, which stand on its cards and labels too."""
+def _opening(page: Page) -> None:
+    """The top of the page, with name and version, which stand on cards and labels too."""
+    page.opening("Recipe", across=1)
+    page.sheet.scale = PRINTED
     below, page.sheet.row = page.sheet.row, 1
     names = ("Tomato, from week 6", "Lettuce, gutters 1 to 4", "Rose, winter")
     page.typed_text("recipe_name", TYPED, "Name of this recipe", names[0], names, OTHER - LABEL)

@@ -26,7 +26,7 @@ TEXT = Quantity(Word, "words")
 LINE = 56  # characters of 10 points that a line over B to F holds
 WIDE_LINE = 95  # the same over A to F
 INPUT_HEIGHT = 18
-TABLE_HEIGHT = 24  # of a row whose words may need two lines
+TABLE_HEIGHT = 20.5  # of a row whose words may need two lines
 UNIT_FITS = 10  # letters of a unit that its column holds in one line
 
 

@@ -77,7 +77,7 @@ def make(edition: str = "metric") -> Book:
     _opening(page)
     verdicts = verdicts_of(page)
     weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(TARGET_ROWS)
-    page.sheet.breaks.append(page.sheet.row - 1)
+    page.sheet.breaks.append(targets + len(TARGETS) + 1)  # a page holds weights and targets
     _water(page)
     _tanks(page)
     scales(page)

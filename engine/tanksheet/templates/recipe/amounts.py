@@ -74,9 +74,9 @@ class _Amounts:
         self.page.end_row()
         return self.named(key, made)
 
-    def named(self, key: str, made: Sequence[str]) -> Run:
+    def named(self, key: str, made: Sequence[str], hidden: bool = True) -> Run:
         """Gives a run a name, by which a file is checked cell by cell."""
-        self.book.add_range(key, tuple(made), hidden=True)
+        self.book.add_range(key, tuple(made), hidden)
         return tuple(made)
 
     def column(self, key: str, function: Any, *sources: str | Run) -> Run:
@@ -94,7 +94,7 @@ class _Amounts:
             made.append(self.put(part(key, k), self.at, function, arguments))
         self.page.sheet.row = first
         self.at += 1
-        return self.named(key, made)
+        return self.named(key, made, key != "worked_amounts")
 
     def next_table(self, title: str, rows: int = PRODUCTS) -> None:
         """Leaves the columns that stand side by side, and begins below them."""

@@ -243,7 +243,7 @@ def _typed_products(table: Table) -> None:
 
 def _product_verdicts(table: Table) -> None:
     limits = each(work.holds, "listed", ":temperature")
-    table.computed("limits", 11, limits, pattern="#,##0", behind=True)
+    table.computed("limits", 11, limits, pattern="#,##0", behind=True, hidden=True)
     shares = each(work.share_of_limit, "strengths", "limits")
     table.computed("shares", 12, shares, pattern="0", behind=True)
     judged = ("products", "listed", ":own_cleaned", "strengths", "shares")

@@ -163,7 +163,9 @@ def _main_nutrients(page: Page) -> Table:
 
 def _traces(page: Page) -> Table:
     table = _head(page, "Traces", "Fe,Mn,Zn,Cu,are,B,Mo,Na,Cl,Si,as", 12)
-    table.computed("own_again", 1, each(itself, "own_cleaned"), style="row name", known=TEXT)
+    table.computed(
+        "own_again", 1, each(itself, "own_cleaned"), style="row name", known=TEXT, hidden=True
+    )
     for key, column in zip(
         (*METALS, "b", "mo", "na", "cl"), (2, 3, 4, 5, 7, 8, 9, 10), strict=True
     ):
@@ -178,7 +180,9 @@ def _traces(page: Page) -> Table:
 
 def _packs(page: Page) -> Table:
     table = _head(page, "Density and pack", "sold as,density,unit,pack,unit,price", 7)
-    table.computed("own_once_more", 1, each(itself, "own_cleaned"), style="row name", known=TEXT)
+    table.computed(
+        "own_once_more", 1, each(itself, "own_cleaned"), style="row name", known=TEXT, hidden=True
+    )
     forms = [work.DRY] * OWN
     table.filled("own_forms", 2, "Sold as", forms, words=work.FORMS, optional=False)
     blank = [None] * OWN

@@ -126,6 +126,7 @@ def test_products_go_in_by_kind_and_order() -> None:
             "amounts": [100, 2, 0.1, *[None] * 9],
             "amount_units": ["g", "kg", "L", *["g"] * 9],
             "targets": [None] * len(TARGETS),
+            "target_alkalinity": None,
         },
     )
     assert [lines[f"lines_a[{i}]"] for i in range(2, 5)] == [

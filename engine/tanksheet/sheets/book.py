@@ -90,7 +90,6 @@ class Book:
         if name not in self.ranges:
             self.ranges[name] = keys
             self.known.add(name)
-            self.hidden.add(name)
             self.nameless.add(name)
         return name
 

@@ -50,7 +50,8 @@ def targets_table(page: Page) -> Table:
     units = ["ppm"] * len(names)
     table.filled("target_units", 3, "Unit", units, words=TARGET_UNITS, usual_words=("ppm",))
     table.computed("wanted", 7, _wanted(names), pattern=PATTERN, **HID)
-    table.computed("from_water", 9, _from_water(names), pattern=PATTERN, known=NUMBER, behind=True)
+    water = _from_water(names)
+    table.computed("from_water", 9, water, pattern=PATTERN, known=NUMBER, **HID)
     table.computed("elements", 13, lambda i: (work_feed.named(names[i]), ()), known=TEXT, **HID)
     for i in range(len(names)):
         page.sheet.heights[table.first + i] = TABLE_HEIGHT
@@ -78,9 +79,7 @@ def _alkalinity(page: Page) -> None:
 def arrivals(table: Table) -> None:
     """What arrives of each element, and what is off."""
     names = NAMES
-    table.computed(
-        "from_products", 8, _from_products(names), pattern=PATTERN, known=NUMBER, behind=True
-    )
+    table.computed("from_products", 8, _from_products(names), pattern=PATTERN, known=NUMBER, **HID)
     both = each(work_feed.both, "from_products", "from_water")
     table.computed("together", 4, both, pattern=PATTERN, known=NUMBER, style="worked out")
     offs = each(work_feed.off_target, "together", "wanted")

@@ -250,6 +250,11 @@ def _verdicts(page: Page, verdicts: Verdicts) -> None:
         said="clearness_said",
         unsure="feed_unsure",
     )
+    _asked(verdicts)
+
+
+def _asked(verdicts: Verdicts) -> None:
+    """Whether what arrives is what is asked for, by the scales that there are."""
     verdicts.add(
         "targets_check",
         "Are the targets met?",

@@ -86,15 +86,7 @@ def make(edition: str = "metric") -> Book:
     page.sheet.row = targets
     elements = targets_table(page)
     page.sheet.row = below
-    contents = add_page(book, "Contents", (32, *[8.5] * 41), landscape=True, working=True)
-    known = contents_table(contents)
-    amounts_sheet(book, tuple(TARGETS))
-    misses_sheet(book, tuple(TARGETS))
-    weighed(products)
-    _product_verdicts(products)
-    unsure_products(known)
-    feed_sheet(book)
-    arrivals(elements)
+    _from_targets_to_feed(book, products, elements)
     feed_rows(page, verdicts)
     tank_sheets(book)
     reasons(book)
@@ -110,6 +102,19 @@ def make(edition: str = "metric") -> Book:
     page.safety(SAFETY)
     finish(book)
     return book
+
+
+def _from_targets_to_feed(book: Book, products: Table, elements: Table) -> None:
+    """From what is asked for to amounts, to what is weighed, and to what arrives of it."""
+    contents = add_page(book, "Contents", (32, *[8.5] * 41), landscape=True, working=True)
+    known = contents_table(contents)
+    amounts_sheet(book, tuple(TARGETS))
+    misses_sheet(book, tuple(TARGETS))
+    weighed(products)
+    _product_verdicts(products)
+    unsure_products(known)
+    feed_sheet(book)
+    arrivals(elements)
 
 
 def _opening(page: Page) -> None:
@@ -238,7 +243,7 @@ def _typed_products(table: Table) -> None:
 
 def _product_verdicts(table: Table) -> None:
     limits = each(work.holds, "listed", ":temperature")
-    table.computed("limits", 11, limits, pattern="#,##0", behind=True)
+    table.computed("limits", 11, limits, pattern="#,##0", behind=True, hidden=True)
     shares = each(work.share_of_limit, "strengths", "limits")
     table.computed("shares", 12, shares, pattern="0", behind=True)
     judged = ("products", "listed", ":own_cleaned", "strengths", "shares")

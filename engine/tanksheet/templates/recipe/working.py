@@ -17,12 +17,6 @@ from tanksheet.subset import (
     shown,
 )
 from tanksheet.tables import is_listed, look_up
-from tanksheet.templates.weight_working import (
-    in_gallons,
-    in_kilograms,
-    in_litres,
-    in_pounds_and_ounces,
-)
 from tanksheet.units import QUANTITIES
 
 TANKS = ("A", "B", "C")
@@ -66,23 +60,6 @@ def grams(product: Any, amount: Any, unit: Any) -> Any:
     check(amount >= 0 and amount <= MOST, "the amount must be at least 0 and at most 10,000,000")
     check(unit != "", "choose a unit from the list", NotListed)
     return mass_of(amount, unit, look_up("fertilizers", "density_kgL", product))
-
-
-def weight_in(edition: str) -> Any:
-    """What to weigh, or to pour where it is a liquid, in the words of an edition."""
-    weight = in_kilograms if edition == "metric" else in_pounds_and_ounces
-    volume_said = in_litres if edition == "metric" else in_gallons
-
-    def amount(mass: Any, product: Any) -> Any:
-        if is_error(mass):
-            return "?"
-        if mass == 0:
-            return ""
-        density = look_up("fertilizers", "density_kgL", product)
-        volume = mass / density / 1000 if density > 0 else 0
-        return volume_said(volume) if density > 0 else weight(mass)
-
-    return amount
 
 
 def in_tank(grams: Any, tank: Any, tank_a: Any, tank_b: Any, tank_c: Any) -> Any:

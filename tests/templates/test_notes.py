@@ -158,7 +158,7 @@ def test_a_number_held_as_text_is_read_and_called_out(name: str) -> None:
     plan = book(name)
     before, tried = evaluate(plan, {}), 0
     for entry in plan.entries.values():
-        if entry.words or not entry.single or not isinstance(entry.default[0], (int, float)):
+        if entry.is_text or not entry.single or not isinstance(entry.default[0], (int, float)):
             continue
         if entry.default[0] < 0:
             continue  # a sign is left to the person

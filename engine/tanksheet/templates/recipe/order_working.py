@@ -78,21 +78,34 @@ def cost_of_order(verdict: Any, season: Any, costs: Any, counted: Any) -> Any:
 
 def season_words(edition: str) -> Any:
     """A weight, or a volume of a liquid, to three figures: it is for the order, not the scale."""
-    mass, volume, small = ("kg", "L", "mL") if edition == "metric" else ("lb", "gal", "fl oz")
+    poured = helper(poured_in("L", "mL") if edition == "metric" else poured_in("gal", "fl oz"))
+    weighed = helper(in_kilograms if edition == "metric" else in_pounds)
 
     def words(kilograms: Any, density: Any) -> Any:
-        litres = kilograms / density if density > 0 else 0
         if kilograms <= 0:
             return ""
-        if litres >= 1:
-            return f"{figure(convert(litres, 'L', volume))} {volume}"
         if density > 0:
-            return f"{figure(convert(litres, 'L', small))} {small}"
-        if mass == "kg" and kilograms < 1:
-            return f"{figure(kilograms * 1000)} g"
-        return f"{figure(convert(kilograms * 1000, 'g', mass))} {mass}"
+            return poured(kilograms / (density if density > 0 else 1))
+        return weighed(kilograms)
 
     return words
+
+
+def poured_in(unit: str, small: str) -> Any:
+    def words(litres: Any) -> Any:
+        if litres < 1:
+            return f"{figure(convert(litres, 'L', small))} {small}"
+        return f"{figure(convert(litres, 'L', unit))} {unit}"
+
+    return words
+
+
+def in_kilograms(kilograms: Any) -> Any:
+    return f"{figure(kilograms * 1000)} g" if kilograms < 1 else f"{figure(kilograms)} kg"
+
+
+def in_pounds(kilograms: Any) -> Any:
+    return f"{figure(convert(kilograms, 'kg', 'lb'))} lb"
 
 
 def left_words(edition: str) -> Any:

@@ -82,13 +82,15 @@ def moved_by_scale(weight: Any, miss: Any, off: Any) -> Any:
 def word_if_moved(moved: Any) -> Any:
     if not is_number(moved):
         return ""
-    return "moved" if moved > MOVED_FREELY else ""
+    return "moved" if moved > MOVED_FREELY else "kept"
 
 
 def weighed_verdict(moved: Any, words: Any, elements: Any) -> Any:
-    """Whether the scales are fine enough."""
+    """Whether the scales are fine enough for every target."""
     if not among("moved", words):
-        return "pass: the scales are fine enough"
+        if among("kept", words):
+            return "pass: the scales are fine enough"
+        return "not used: no target is weighed for"
     first = position("moved", words)
     return (
         f"caution: rounding to the scale moves {nth(elements, first)} by "

@@ -46,10 +46,11 @@ def used_amount(
     if worked == 0:
         return 0
     density = look_up("fertilizers", "density_kgL", product)
+    volume = worked / density / 1000 if density > 0 else 0
     if density > 0 and scale == "kg":
-        return to_marks(worked / density / 1000) * density * 1000
+        return to_marks(volume) * density * 1000
     if density > 0:
-        return to_us_marks(worked / density / 1000) * density * 1000
+        return to_us_marks(volume) * density * 1000
     if worked <= small_up_to:
         return to_step(worked, small_step)
     return to_step(worked, scale_step)

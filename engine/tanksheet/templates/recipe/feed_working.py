@@ -104,7 +104,8 @@ def off_target(total: Any, target: Any) -> Any:
     if target == "":
         return ""
     check(target >= 0 and target <= MOST_WANTED, "a target must be from 0 to 1,000,000 mg/L")
-    return "" if target == 0 else (total / target - 1) * 100
+    # To a millionth: the last digits of a difference of numbers that are nearly equal say nothing.
+    return "" if target == 0 else rounded((total / target - 1) * 100, 6)
 
 
 def target_verdict(target: Any, off: Any, tolerance: Any, why: Any) -> Any:

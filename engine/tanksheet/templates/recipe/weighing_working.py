@@ -6,7 +6,7 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.errors import NotListed
-from tanksheet.subset import among, check, is_error, is_number, nth, position, shown
+from tanksheet.subset import among, check, is_error, is_number, nth, position, rounded, shown
 from tanksheet.tables import look_up
 from tanksheet.templates.recipe.working import TANKS
 from tanksheet.templates.weight_working import (
@@ -77,7 +77,7 @@ def moved_by_scale(weight: Any, miss: Any, off: Any) -> Any:
         return ""
     if not is_number(off) or miss >= 1:
         return ""
-    return abs((1 + off / 100) / (1 - miss) - 1) * 100
+    return rounded(abs((1 + off / 100) / (1 - miss) - 1) * 100, 6)
 
 
 def word_if_moved(moved: Any) -> Any:

@@ -117,7 +117,7 @@ def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
             unit = plan.entries[entry.unit_key]
             assert unit.cells[0] == Address(cell.sheet, entry.cells[0].row, UNIT)
             assert validation(opened(name), unit.cells[0]).type == "list"
-            assert beside in (*unit.words, "as above")
+            assert beside in (*unit.words, "same")
         elif cell.column == TYPED and entry.single:
             assert entry.limits is not None
             has_none = entry.limits.unit.symbol in ("", "pH")

@@ -136,9 +136,10 @@ class _Sheet:
         columns += [f"ion_{ion}" for ion in (*IONS, "hydrogen")] + ["densities", "listed"]
         keys = {name: plan.ranges[name] for name in (*columns, "wanted", "elements")}
         cells = [key for each in keys.values() for key in each]
-        values = chosen_values(plan, now.entries, [*cells, "water_alkali"])
+        values = chosen_values(plan, now.entries, [*cells, "water_alkali", "alkalinity_wanted"])
         self.tables = {name: [values[key] for key in each] for name, each in keys.items()}
         self.alkalinity = float(values["water_alkali"])  # type: ignore[arg-type]
+        self.left = values["alkalinity_wanted"]
         self.rows: dict[str, int] = {}
         for i, name in enumerate(self.tables["listed"]):
             if isinstance(name, str) and name and not isinstance(name, SheetError):
@@ -166,6 +167,9 @@ class _Sheet:
         water = {name: self.used(f"water_{short}") for name, short in WATER.items()}
         water[ALKALINITY] = self.alkalinity
         targets = {target.name: target for target in self._targets(wish.percent)}
+        if isinstance(self.left, float) and self.left > 0:
+            allowed = self._allowed(wish.percent)
+            targets[ALKALINITY] = Target.within(ALKALINITY, self.left, allowed)
         targets |= {target.name: target for target in wish.targets}
         if not targets:
             raise WorkbookProblem(f"{self.now.target.path.name}: no target is given")
@@ -181,18 +185,21 @@ class _Sheet:
         )
 
     def notes(self, recipe: Recipe, wish: Wish) -> tuple[str, ...]:
-        if ALKALINITY in {each.name for each in wish.targets}:
+        if ALKALINITY in {each.name for each in wish.targets} or self.left:
             return ()
         kept = [each.at_least for each in recipe.targets if each.name == ALKALINITY]
         return tuple(
             f"{left:.2f} meq/L of alkalinity are kept, lest acid use it up" for left in kept
         )
 
+    def _allowed(self, percent: float | None) -> float:
+        """Percent by which a target may be missed."""
+        return (self.used("tolerance") if percent is None else percent) * (1 - INSIDE)
+
     def _targets(self, percent: float | None) -> list[Target]:
-        allowed = self.used("tolerance") if percent is None else percent
         named = zip(self.tables["elements"], self.tables["wanted"], strict=True)
         return [
-            Target.within(str(name), float(value), allowed * (1 - INSIDE))
+            Target.within(str(name), float(value), self._allowed(percent))
             for name, value in named
             if isinstance(value, (int, float)) and not isinstance(value, bool)
         ]

@@ -15,6 +15,7 @@ from tanksheet.templates.recipe import feed_working as work_feed
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.pipe import indices
 from tanksheet.templates.recipe.pipe_working import spoiled_by_chlorine
+from tanksheet.templates.recipe.weighing_working import weighed_verdict
 from tanksheet.templates.verdicts import Verdicts
 from tanksheet.templates.working import itself
 from tanksheet.units import Number, Quantity
@@ -44,9 +45,9 @@ TARGETS = {
     "Fe": 2.0,
     "Mn": 0.55,
     "Zn": 0.25,
-    "Cu": 0.05,
+    "Cu": 0.06,
     "B": 0.3,
-    "Mo": 0.05,
+    "Mo": 0.08,
     "Na": None,
     "Cl": None,
     "Si": None,
@@ -81,7 +82,7 @@ def each(function: Any, *arguments: str) -> Maker:
     return make
 
 
-def contents_table(page: Page) -> None:
+def contents_table(page: Page) -> Table:
     page.sheet.hidden = True
     page.heading(
         "Contents",
@@ -104,13 +105,20 @@ def contents_table(page: Page) -> None:
         ("coppers", each(work.copper_of, "listed")),
         ("densities", each(work.content("density_kgL"), "listed")),
         ("ions_known", each(work.ions_known, "listed", *KNOWN_BY)),
-        ("unsure", each(work.one_if_unsure, "strengths", "ions_known")),
     ]
     for column, (key, maker) in enumerate([*percents, *amounts, *rest], 2):
         table.computed(key, column, maker, pattern="0.0##", known=NUMBER)
-    said = each(work.word_if_unsure, "unsure")
-    table.computed("unsure_said", 2 + len((*percents, *amounts, *rest)), said, known=TEXT)
     table.end()
+    return table
+
+
+def unsure_products(table: Table) -> None:
+    """Which products in a tank nobody gave the ions of, in the last columns of the contents."""
+    column = 2 + len((*NITROGEN, *ELEMENTS, *IONS)) + 5
+    unsure = each(work.one_if_unsure, "strengths", "ions_known")
+    table.computed("unsure", column, unsure, pattern="0.0##", known=NUMBER)
+    said = each(work.word_if_unsure, "unsure")
+    table.computed("unsure_said", column + 1, said, known=TEXT)
 
 
 # ions of the feed, on a sheet of their own
@@ -131,7 +139,7 @@ def feed_sheet(book: Book) -> None:
         page.sheet.put(i, head, "table head")
     page.end_row()
     page.sheet.put(1, "alkalinity of the water, meq/L", "label")
-    page.place("water_alkali", 3, work_feed.water_alkali, ("water_alkalinity",), "0.000")
+    page.place("water_alkali_again", 3, itself, ("water_alkali",), "0.000")
     page.end_row()
     water = {ion: (f"water_{key}", weight) for key, (_, _, ion, weight) in WATER.items()}
     for ion in IONS:
@@ -242,6 +250,11 @@ def _verdicts(page: Page, verdicts: Verdicts) -> None:
         said="clearness_said",
         unsure="feed_unsure",
     )
+    _asked(verdicts)
+
+
+def _asked(verdicts: Verdicts) -> None:
+    """Whether what arrives is what is asked for, by the scales that there are."""
     verdicts.add(
         "targets_check",
         "Are the targets met?",
@@ -250,6 +263,24 @@ def _verdicts(page: Page, verdicts: Verdicts) -> None:
         verdicts="met",
         elements="elements",
         offs="off_targets",
+    )
+    verdicts.add(
+        "alkalinity_met",
+        "Is the alkalinity as asked?",
+        work_feed.alkalinity_verdict,
+        typed="target_alkalinity",
+        target="alkalinity_wanted",
+        left="alkalinity_left",
+        why="why_alkalinity",
+        unsure="feed_unsure",
+    )
+    verdicts.add(
+        "weighed",
+        "Are the scales fine enough?",
+        weighed_verdict,
+        moved="moved",
+        words="moved_words",
+        elements="elements",
     )
 
 

@@ -11,7 +11,9 @@ from tanksheet.calc.water import alkalinity_meq
 from tanksheet.errors import NotANumber
 from tanksheet.sheets.entries import nutrient_factor
 from tanksheet.subset import (
+    after,
     among,
+    before,
     begins,
     check,
     count,
@@ -30,6 +32,8 @@ from tanksheet.templates.recipe.working import MOST_WANTED
 SOUR, ALKALINE = 4.5, 7.5
 # Alkalinity, meq/L, that still holds the pH when the acid is a tenth off: common practice.
 LITTLE_LEFT = 0.5
+# Percent off a target below which it is met to the last figure that any meter shows.
+MET_EXACTLY = 0.0001
 # An index at which lime and calcium phosphate are certain to come out in the pipe, beyond what
 # pH meters and speciation programs differ by; below 0 by this much they are certain not to.
 CERTAIN_LIME, CERTAIN_PHOSPHATE, CLEARLY = 0.5, 0.5, -0.1
@@ -102,12 +106,16 @@ def off_target(total: Any, target: Any) -> Any:
     if target == "":
         return ""
     check(target >= 0 and target <= MOST_WANTED, "a target must be from 0 to 1,000,000 mg/L")
-    return "" if target == 0 else (total / target - 1) * 100
+    if target == 0:
+        return ""
+    # The last digits of a difference of numbers that are nearly equal say nothing.
+    off = (total / target - 1) * 100 if target > 0 else 0
+    return 0 if abs(off) < MET_EXACTLY else off
 
 
-def target_verdict(target: Any, off: Any, tolerance: Any) -> Any:
+def target_verdict(target: Any, off: Any, tolerance: Any, why: Any) -> Any:
     if is_error(off):
-        return "stop: mend the target and its unit, or leave it blank, and the products"
+        return "stop: mend the target, its unit or the products; or leave it blank"
     if target == "" or target == 0:
         return "no target"
     size = rounded(abs(off), 1)
@@ -115,8 +123,8 @@ def target_verdict(target: Any, off: Any, tolerance: Any) -> Any:
         return f"pass: within {shown(tolerance, 1)} %"
     word = "over" if off > 0 else "under"
     if size <= 2.5 * tolerance:
-        return f"caution: {shown(size, 1)} % {word}"
-    return f"stop: {shown(size, 1)} % {word}"
+        return f"caution: {shown(size, 1)} % {word}; {why}"
+    return f"stop: {shown(size, 1)} % {word}; {why}"
 
 
 def named(element: str) -> Any:
@@ -128,14 +136,20 @@ def named(element: str) -> Any:
     return name
 
 
+@helper
+def missed(place: Any, verdicts: Any, elements: Any) -> Any:
+    """The verdict of a target with its element, and why."""
+    said = nth(verdicts, place)
+    why = after(said, "; ")
+    return f"{before(said, ';')}: {nth(elements, place)}; {why}; change products or targets"
+
+
 def targets_verdict(kinds: Any, verdicts: Any, elements: Any, offs: Any) -> Any:
     """The first target that is missed most."""
     if among("stop", kinds):
-        worst = position("stop", kinds)
-        return f"{nth(verdicts, worst)}: {nth(elements, worst)}; change the amounts or the target"
+        return missed(position("stop", kinds), verdicts, elements)
     if among("caution", kinds):
-        worst = position("caution", kinds)
-        return f"{nth(verdicts, worst)}: {nth(elements, worst)}; change the amounts or the target"
+        return missed(position("caution", kinds), verdicts, elements)
     if count(offs) == 0:
         return "not used: no target is given"
     return "pass: every target is met within the tolerance"
@@ -186,6 +200,29 @@ def strength_of(
 def left_over(alkalinity: Any, carbonate: Any, acid: Any) -> Any:
     """Alkalinity that the acid leaves, meq/L; below 0 is acid beyond it."""
     return alkalinity + carbonate - acid
+
+
+def alkalinity_verdict(
+    typed: Any, target: Any, left: Any, tolerance: Any, why: Any, unsure: Any
+) -> Any:
+    """Whether the acids leave as much alkalinity as is asked for."""
+    if is_error(typed):
+        return "stop: mend the alkalinity asked for and its unit, or leave it blank"
+    if typed == "":
+        return "not used: no alkalinity is asked for"
+    if is_error(left):
+        return MEND
+    if target == 0:
+        return "stop: no alkalinity would hold the pH; ask for 25 ppm or more, or leave it blank"
+    off = (left / target - 1) * 100
+    size = rounded(abs(off), 1)
+    if size <= tolerance and unsure != "":
+        return f"not checked: nobody gave the acidity of {unsure}; measure the alkalinity left"
+    if size <= tolerance:
+        return f"pass: alkalinity within {shown(tolerance, 1)} %"
+    word = "over" if off > 0 else "under"
+    kind = "caution" if size <= 2.5 * tolerance else "stop"
+    return f"{kind}: alkalinity {shown(size, 1)} % {word}; {why}; change the acid or the target"
 
 
 def calcite(calcium: Any, left: Any, ph: Any, feed_temperature: Any, strength: Any) -> Any:

@@ -16,7 +16,8 @@ from package_edits import GetWorkbook
 from tanksheet.errors import EngineProblem
 from tanksheet.recalc import ENGINES, libreoffice_worker
 from tanksheet.recalc.libreoffice_found import python_with_uno, soffice
-from tanksheet.templates import EDITIONS, TEMPLATES, book
+from tanksheet.sheets.choices import EDITIONS
+from tanksheet.templates import TEMPLATES, book
 from tanksheet.xlsx.address import Address
 
 TABS = Path(__file__).with_name("libreoffice_tabs.py")

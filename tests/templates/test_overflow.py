@@ -15,10 +15,11 @@ import pytest
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.cases import random_settings
 from tanksheet.sheets.cells import Formula, Sheet, Spec
+from tanksheet.sheets.choices import EDITIONS
 from tanksheet.sheets.evaluate import Settings, evaluate
 from tanksheet.sheets.reference import help_sheet, sources_sheet
 from tanksheet.sheets.style import LOOKS, Look
-from tanksheet.templates import EDITIONS, TEMPLATES, book
+from tanksheet.templates import TEMPLATES, book
 from text_widths import LINE, lines, width
 
 CASES = 6

@@ -14,9 +14,10 @@ import periodictable
 import pytest
 
 from tanksheet.recalc import ENGINES, engine
+from tanksheet.sheets.choices import EDITIONS
 from tanksheet.sheets.evaluate import entry_cells, evaluate
 from tanksheet.sheets.verify import moved_cells
-from tanksheet.templates import EDITIONS, book
+from tanksheet.templates import book
 from tanksheet.templates.recipe.feed import TARGETS
 from tanksheet.xlsx.reading import named_cells
 

@@ -196,7 +196,8 @@ def checked(case: Case, grams: list[float], name: str, why: str) -> str:
         assert not any(has(case, k, wanted) for k in range(len(case.products))), why
         return "none"
     assert "miss" in why and "other targets" in why
-    assert any(has(case, k, name) or has(case, k, "acid") for k in np.flatnonzero(case.free))
+    free = [int(k) for k in np.flatnonzero(case.free)]
+    assert any(has(case, k, name) or has(case, k, "acid") for k in free)
     return "others"
 
 
@@ -274,7 +275,7 @@ def test_amounts_in_every_engine(name: str, workbook: Any) -> None:
         for case, near in cases:
             inputs = {moved[cell]: v for cell, v in entry_cells(PLAN, case.entries).items()}
             values = session.calculate(inputs, names["worked_amounts"])
-            grams = [float(values[cell]) for cell in names["worked_amounts"]]
+            grams = [float(str(values[cell])) for cell in names["worked_amounts"]]
             misses = case.misses(grams[: len(case.products)])[case.asked]
             assert np.linalg.norm(misses) == pytest.approx(nnls(*case.system())[1], abs=near)
 
@@ -309,7 +310,10 @@ def test_a_product_that_no_target_asks_for_is_left_out() -> None:
     assert values["targets_check"] == "not used: no target is given"
 
 
-SALT = {"products": ["potassium nitrate", *[None] * 11], "targets": [None, None, 100, *[None] * 12]}
+SALT: dict[str, Any] = {
+    "products": ["potassium nitrate", *[None] * 11],
+    "targets": [None, None, 100, *[None] * 12],
+}
 
 
 @pytest.mark.parametrize(
@@ -336,7 +340,7 @@ def test_amounts_are_rounded_to_the_scale(scales: dict[str, Any], used: float, s
 
 
 def test_a_liquid_is_poured_to_the_mark_of_a_jug() -> None:
-    acid = {"products": ["nitric acid 60 %", *[None] * 11], "targets": [None] * 15}
+    acid: dict[str, Any] = {"products": ["nitric acid 60 %", *[None] * 11], "targets": [None] * 15}
     values = evaluate(PLAN, acid | {"target_alkalinity": 30.0})
     # 0.5996 meq/L (30 of 60 mg/L as CaCO3) in 10 000 L, of 13.017 eq/L: 460.6 mL.
     density = float(look_up("fertilizers", "density_kgL", "nitric acid 60 %"))

@@ -6,7 +6,7 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.errors import NotListed
-from tanksheet.subset import among, check, is_error, is_number, nth, position, rounded, shown
+from tanksheet.subset import among, check, is_error, is_number, nth, position, shown
 from tanksheet.tables import look_up
 from tanksheet.templates.recipe.feed_working import MET_EXACTLY
 from tanksheet.templates.recipe.working import TANKS

@@ -12,6 +12,7 @@ from tanksheet.sheets.rows import NUMBER
 from tanksheet.templates.recipe import amounts_working as work
 from tanksheet.templates.recipe import feed_working as feed
 from tanksheet.templates.recipe.feed import NITROGEN, PRODUCTS
+from tanksheet.templates.recipe.placing import LAST_PLACED
 from tanksheet.templates.working import itself
 
 SWEEPS, STEPS, LAST_SWEEPS = 8, 8, 4
@@ -20,13 +21,15 @@ EACH, LAST = range(PRODUCTS), PRODUCTS - 1
 # The first column of what stands beside a row's name.
 FIRST = 2
 ALKALINITY = "alkalinity"
+TANKS = ("tank_a", "tank_b", "tank_c", "ratio")
 Run = tuple[str, ...]
 
 
 def amounts_sheet(book: Book, elements: Sequence[str]) -> None:
-    """Works out ``worked_doses``, g in a litre of feed, and ``worked_amounts``, g for one fill.
+    """Works out ``worked_doses``, g in a litre of feed.
 
-    Reads ``wanted`` and ``from_water`` by element, ``fixed_amounts`` and contents by product.
+    Reads ``wanted`` and ``from_water`` by element, ``fixed_amounts`` and contents by product, and
+    the tanks of all products but those whose amount does not hang on theirs.
     """
     page = add_page(book, "Amounts", (30, *[11] * 17), landscape=True, working=True)
     page.sheet.hidden = True
@@ -94,7 +97,7 @@ class _Amounts:
             made.append(self.put(part(key, k), self.at, function, arguments))
         self.page.sheet.row = first
         self.at += 1
-        return self.named(key, made, key != "worked_amounts")
+        return self.named(key, made)
 
     def next_table(self, title: str, rows: int = PRODUCTS) -> None:
         """Leaves the columns that stand side by side, and begins below them."""
@@ -116,8 +119,7 @@ class _Amounts:
             self.page.sheet.put(1, key.replace("_", " "), "row name")
             self.page.back(FIRST, key, make, (self.book.key_for(source),), pattern="0.0##")
             self.page.end_row()
-        tanks = ("tank_a", "tank_b", "tank_c", "ratio")
-        self.feeds = self.line("litres_of_feed", work.litres_of_feed, parts("tanks"), *tanks)
+        self.feeds = self.line("litres_of_feed", work.litres_of_feed, parts(LAST_PLACED), *TANKS)
         typed = (parts("listed"), parts("amounts"), self.feeds)
         self.free = self.line("free", work.one_if_free, *typed)
         fixed = self.line("fixed_doses", work.fixed_dose, parts("fixed_amounts"), self.feeds)
@@ -283,7 +285,6 @@ class _Amounts:
 
     def outcome(self, settled: Run) -> None:
         doses = self.column("worked_doses", work.dose_of, settled, self.lengths)
-        self.column("worked_amounts", work.grams_of, doses, self.feeds)
         self.next_table("what is still missed, as a share of each target")
         self.page.end_row()
         again = self.run(self.line("doses_in_a_row", itself, doses))

@@ -73,10 +73,11 @@ def left_to_bring(weight: Any, there: Any, shares: Any, fixed: Any) -> Any:
 
 
 def litres_of_feed(tank: Any, tank_a: Any, tank_b: Any, tank_c: Any, ratio: Any) -> Any:
-    """Litres of feed that one fill of a product's tank makes; 0 for no such tank."""
+    """Litres of feed that one fill of a product's tank makes; 0 for no such tank, and those of
+    tank A where the tank is chosen later."""
     if is_error(tank):
         return 0
-    if tank == "A":
+    if tank == "A" or tank == "":
         return tank_a * ratio
     if tank == "B":
         return tank_b * ratio

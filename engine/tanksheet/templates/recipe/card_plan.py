@@ -138,7 +138,7 @@ def _order(page: Page, low: str, letter: str) -> None:
         2,
         lambda i: (
             card.order_code(letter, i + 1),
-            (state[1:], *(part(name, i) for name in ("listed", "tanks", AMOUNTS))),
+            (state[1:], *(part(name, i) for name in ("listed", "used_tanks", AMOUNTS))),
         ),
         hidden=True,
     )

@@ -32,6 +32,8 @@ from tanksheet.templates.recipe.feed import (
 from tanksheet.templates.recipe.misses import misses_sheet
 from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
 from tanksheet.templates.recipe.own_products import own_products
+from tanksheet.templates.recipe.placing import balance, places
+from tanksheet.templates.recipe.placing_working import AUTO, THREE, TWO, told
 from tanksheet.templates.recipe.reasons import keep_apart, reasons
 from tanksheet.templates.recipe.tanks import tank_sheets
 from tanksheet.templates.recipe.telling import SAFETY, STEPS, finish
@@ -108,7 +110,9 @@ def _from_targets_to_feed(book: Book, products: Table, elements: Table) -> None:
     """From what is asked for to amounts, to what is weighed, and to what arrives of it."""
     contents = add_page(book, "Contents", (32, *[8.5] * 41), landscape=True, working=True)
     known = contents_table(contents)
+    placing = places(book)
     amounts_sheet(book, tuple(TARGETS))
+    balance(placing)
     misses_sheet(book, tuple(TARGETS))
     weighed(products)
     _product_verdicts(products)
@@ -191,6 +195,7 @@ def _settings(page: Page) -> None:
     for letter in TANKS:
         low = letter.lower()
         page.result(f"hours_{low}", f"Tank {letter} lasts", tank_life, tank=f"tank_{low}")
+    page.choice("auto_tanks", "Tanks that auto may use", (THREE, TWO), THREE)
     page.choice("card_language", "Language of the cards", LANGUAGES, LANGUAGES[0])
 
 
@@ -202,6 +207,8 @@ def _products(page: Page) -> Table:
     names = replace(TEXT, words=NAMES)
     table.computed("listed", 7, listed, known=names, hidden=True, behind=True)
     fixed_amounts(table)
+    limits = each(work.holds, "listed", ":temperature")
+    table.computed("limits", 11, limits, pattern="#,##0", behind=True, hidden=True)
     for i in range(PRODUCTS):
         page.sheet.heights[table.first + i] = TABLE_HEIGHT
     table.end()
@@ -224,7 +231,8 @@ def _typed_products(table: Table) -> None:
         list_name="fert_fertilizers_product",
         also="own_names",
     )
-    table.filled("tanks", 3, "Tank", tanks, words=TANKS, optional=False, style="typed middle")
+    letters = (*TANKS, AUTO)
+    table.filled("tanks", 3, "Tank", tanks, words=letters, optional=False, style="typed middle")
     blank = [None] * PRODUCTS
     table.filled(
         "amounts",
@@ -242,14 +250,12 @@ def _typed_products(table: Table) -> None:
 
 
 def _product_verdicts(table: Table) -> None:
-    limits = each(work.holds, "listed", ":temperature")
-    table.computed("limits", 11, limits, pattern="#,##0", behind=True, hidden=True)
     shares = each(work.share_of_limit, "strengths", "limits")
     table.computed("shares", 12, shares, pattern="0", behind=True)
     judged = ("products", "listed", ":own_cleaned", "strengths", "shares")
     verdicts = each(work.dissolves_verdict, *judged)
     table.computed("dissolved", 13, verdicts, known=TEXT, behind=True)
-    said = each(unless_pass, "dissolved")
+    said = each(told, "tanks", "used_tanks", "dissolved")
     table.computed("dissolved_said", 6, said, style="grid said", known=TEXT, hidden=True)
 
 

@@ -191,7 +191,7 @@ def _pair(j: int) -> Maker:
     def make(i: int) -> tuple[Any, tuple[str, ...]]:
         if i <= j:
             return reason.no_pair, ()
-        names = (part("listed", i), part("listed", j), part("tanks", i), part("tanks", j))
+        names = (part("listed", i), part("listed", j), part("used_tanks", i), part("used_tanks", j))
         at_once = part(f"violent_{j + 1}", i)
         return reason.pair, (*names, at_once, *_columns(IN_TIME, i, j))
 

@@ -130,7 +130,7 @@ def _parts() -> list[tuple[str, Maker]]:
         ),
         ("all_shares", each(mixing.share_or_nothing, "shares")),
         *(
-            (f"shares_{letter.lower()}", each(mixing.share_in(letter), "tanks", "shares"))
+            (f"shares_{letter.lower()}", each(mixing.share_in(letter), "used_tanks", "shares"))
             for letter in work.TANKS
         ),
     ]
@@ -141,12 +141,12 @@ def _letters(page: Page, table: Table) -> None:
     page.section_words("Which tank has some of it", 33)
     letters = Table(page, PRODUCTS)
     for i, ion in enumerate(NAMED, 2):
-        maker = each(mixing.letter_if_over(0), "tanks", f"tank_{ion}")
+        maker = each(mixing.letter_if_over(0), "used_tanks", f"tank_{ion}")
         letters.computed(f"has_{ion}", i, maker, style="quiet", known=TEXT)
     column = 2 + len(NAMED)
     others = (("share", "shares", 85), ("unknown", "unknown", 0))
     for i, (name, amounts, limit) in enumerate(others, column):
-        maker = each(mixing.letter_if_over(limit), "tanks", amounts)
+        maker = each(mixing.letter_if_over(limit), "used_tanks", amounts)
         letters.computed(f"has_{name}", i, maker, style="quiet", known=TEXT)
     letters.end()
 
@@ -160,10 +160,10 @@ def _whole_tank() -> list[tuple[str, Placed]]:
         label = ion.replace("dihydrogen_", "").replace("_", " ")
         name = f"+sum_{ion}"
         if ion in OF_WATER:
-            water = ("tanks", f"tank_{ion}", f"water_ion_{ion}")
+            water = ("used_tanks", f"tank_{ion}", f"water_ion_{ion}")
             sums.append((label, (name, mixing.total_with_water, water, "#,##0.0")))
         else:
-            products = ("tanks", f"tank_{ion}")
+            products = ("used_tanks", f"tank_{ion}")
             sums.append((label, (name, mixing.total, products, "#,##0.0##")))
     carbonate = ("sum_carbonate", feed.both, ("sum_bicarbonate_*", "water_alkali"), "#,##0.0")
     strength = tuple(f"sum_{ion}_*" for ion in STRENGTH)
@@ -171,8 +171,8 @@ def _whole_tank() -> list[tuple[str, Placed]]:
         *sums,
         ("carbonate, the water's too", carbonate),
         ("ionic strength", ("sum_strength", feed.strength_of, strength, "#,##0")),
-        ("products in it", ("+kinds", mixing.total, ("tanks", "used"), "0")),
-        ("of them with unknown ions", ("+sum_unsure", mixing.total, ("tanks", "unsure"), "0")),
+        ("products in it", ("+kinds", mixing.total, ("used_tanks", "used"), "0")),
+        ("of them with unknown ions", ("+sum_unsure", mixing.total, ("used_tanks", "unsure"), "0")),
     ]
 
 
@@ -198,13 +198,13 @@ def _by_ph(page: Page) -> None:
     table.heads(["Product", "pH", "too acid", "too alkaline"], page.sheet.row - 1)
     names = each(itself, "listed")
     table.computed("products_by_ph", 1, names, known=TEXT, style="row name")
-    here = each(mixing.ph_here, "tanks", ":used_ph_a", ":used_ph_b", ":used_ph_c")
+    here = each(mixing.ph_here, "used_tanks", ":used_ph_a", ":used_ph_b", ":used_ph_c")
     table.computed("ph_here", 2, here, pattern="0.0", known=NUMBER)
     for i, (name, function) in enumerate(
         (("too_acid", mixing.one_if_too_acid), ("too_alkaline", mixing.one_if_too_alkaline)), 3
     ):
         table.computed(f"tank_{name}", i, each(function, "listed", "used", "ph_here"))
-        maker = each(mixing.letter_if_over(0), "tanks", f"tank_{name}")
+        maker = each(mixing.letter_if_over(0), "used_tanks", f"tank_{name}")
         table.computed(f"has_{name}", i + 2, maker, style="quiet", known=TEXT)
     table.end()
 
@@ -246,7 +246,7 @@ def _settling() -> list[tuple[str, Placed]]:
 
 def _counted() -> list[tuple[str, Placed]]:
     """What the products of a tank add up to."""
-    faults = ("tanks", "faulty", SUM_STRENGTH)
+    faults = ("used_tanks", "faulty", SUM_STRENGTH)
     totals = {
         "unknown products": ("unknown", "unknown"),
         "chelates too acid": ("too_acid", "tank_too_acid"),
@@ -261,7 +261,7 @@ def _counted() -> list[tuple[str, Placed]]:
         ("nitric acid", ("sum_nitric", mixing.nitric_of, ("sum_acid_*", NITRATE), "#,##0.0")),
         ("largest share, %", ("sum_product_share", LARGEST, ("shares_*",), "0")),
         *(
-            (label, (f"+sum_{name}", mixing.total, ("tanks", column), "0"))
+            (label, (f"+sum_{name}", mixing.total, ("used_tanks", column), "0"))
             for label, (name, column) in totals.items()
         ),
     ]

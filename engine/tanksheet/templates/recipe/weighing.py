@@ -9,8 +9,11 @@ from tanksheet.sheets.page import Page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.recipe import weighing_working as weighing
 from tanksheet.templates.recipe import working as work
+from tanksheet.templates.recipe.amounts import TANKS as AMOUNTS_READ
+from tanksheet.templates.recipe.amounts_working import grams_of, litres_of_feed
 from tanksheet.templates.recipe.feed import PRODUCTS, each
 from tanksheet.templates.weight_working import SCALES
+from tanksheet.templates.working import itself
 from tanksheet.units import Gram, Quantity
 
 STEP = Quantity(Gram, "step of a scale", 0.0001, 10000)
@@ -41,14 +44,19 @@ def weighed(table: Table) -> None:
     quiet: dict[str, Any] = {"known": NUMBER, "behind": True}
     steps = (":scale", ":scale_step", ":small_step", ":small_up_to")
     amounts = ("amounts", "fixed_amounts", "worked_amounts")
-    used = each(weighing.used_amount, "listed", "tanks", *amounts, *steps)
+    table.computed("used_tanks", 15, each(itself, "chosen_tanks"), known=TEXT, behind=True)
+    feeds = each(litres_of_feed, "used_tanks", *(f":{key}" for key in AMOUNTS_READ))
+    table.computed("feeds_of_a_fill", 16, feeds, pattern="#,##0", hidden=True, **quiet)
+    worked = each(grams_of, "worked_doses", "feeds_of_a_fill")
+    table.computed("worked_amounts", 17, worked, pattern="0.0####", **quiet)
+    used = each(weighing.used_amount, "listed", "used_tanks", *amounts, *steps)
     table.computed("used_amounts", 14, used, pattern="0.0", **quiet)
     words = (":scale", ":small_scale", ":small_up_to")
     weights = each(weighing.weight_said, "used_amounts", "listed", *words)
     table.computed("weights", 2, weights, style="weight", known=TEXT, hidden=True)
     cells = [table.page.sheet.at(2, table.first + i) for i in range(PRODUCTS)]
     table.page.soft_if_stopped(cells)
-    strengths = each(work.in_tank, "used_amounts", "tanks", ":tank_a", ":tank_b", ":tank_c")
+    strengths = each(work.in_tank, "used_amounts", "used_tanks", ":tank_a", ":tank_b", ":tank_c")
     table.computed("strengths", 9, strengths, pattern="#,##0.00", **quiet)
     doses = each(work.in_feed, "strengths", ":ratio")
     table.computed("doses", 10, doses, pattern="0.0000", hidden=True, **quiet)

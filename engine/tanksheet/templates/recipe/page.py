@@ -8,7 +8,7 @@ from tanksheet.calc.ratio import feed_rate, percent_injected, tank_life
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.columns import Table
-from tanksheet.sheets.measures import tile_in, tile_number, tile_setting, unless_pass
+from tanksheet.sheets.measures import tile_in, tile_number, tile_setting
 from tanksheet.sheets.page import Page, Tile, add_page
 from tanksheet.sheets.rows import LABEL, NOTE, OFF, OTHER, TABLE_HEIGHT, TEXT, TYPED
 from tanksheet.tables import rows
@@ -29,6 +29,9 @@ from tanksheet.templates.recipe.feed import (
     feed_sheet,
     unsure_products,
 )
+from tanksheet.templates.recipe.instead import USES as INSTEAD
+from tanksheet.templates.recipe.instead import instead
+from tanksheet.templates.recipe.instead_working import what_would_pass
 from tanksheet.templates.recipe.misses import misses_sheet
 from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
 from tanksheet.templates.recipe.own_products import own_products
@@ -93,6 +96,7 @@ def make(edition: str = "metric") -> Book:
     tank_sheets(book)
     reasons(book)
     keep_apart(book)
+    instead(book)
     cost(book)
     _clear(page, verdicts)
     verdicts.close(*_tiles(edition))
@@ -287,8 +291,18 @@ def _water(page: Page) -> None:
     page.gap()
 
 
+def _instead(page: Page) -> None:
+    """What would pass, where a tank does not: silent where all do."""
+    page.sheet.put(LABEL, "What would pass", "label")
+    cell = page.sheet.at(TYPED)
+    keys = tuple(page.book.key_for(key) for key in INSTEAD)
+    page.words("what_would_pass", cell, what_would_pass, keys, "said", NOTE - 1)
+    page.end_row(52)
+
+
 def _clear(page: Page, verdicts: Verdicts) -> None:
     page.section("Does each tank stay clear?")
+    _instead(page)
     for letter in TANKS:
         low = letter.lower()
         verdicts.add(

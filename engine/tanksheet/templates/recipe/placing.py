@@ -1,4 +1,4 @@
-"""The recipe workbook's hidden sheet "Placing": the tank of each product that is left to the sheet."""
+"""The recipe workbook's hidden sheet "Placing": the tank of each product left to the sheet."""
 
 from __future__ import annotations
 

@@ -71,6 +71,35 @@ def one_if_acid(hydrogen: Any, molybdate: Any) -> Any:
     return 1 if hydrogen > 0 and molybdate == 0 else 0
 
 
+@helper
+def class_by(
+    calcium: Any,
+    salts: Any,
+    traces: Any,
+    thiosulfate: Any,
+    acid: Any,
+    alkali: Any,
+    chlorine: Any,
+    chelate: Any,
+) -> Any:
+    """What decides a product's tank, or a blank for one that does little harm anywhere."""
+    if chlorine > 0:
+        return "chlorine"
+    if alkali > 0:
+        return "alkali"
+    if thiosulfate > 0:
+        return "thiosulfate"
+    if acid > 0:
+        return "sour salts" if salts > 0 else "acid"
+    if calcium > 0:
+        return "calcium"
+    if traces > 0:
+        return "traces"
+    if salts > 0:
+        return "salts"
+    return "chelates" if chelate > 0 else ""
+
+
 def class_of(
     typed: Any,
     product: Any,
@@ -89,22 +118,9 @@ def class_of(
         return ""
     if typed != AUTO or product == "":
         return ""
-    if chlorine > 0:
-        return "chlorine"
-    if alkali > 0:
-        return "alkali"
-    if thiosulfate > 0:
-        return "thiosulfate"
-    if acid > 0:
-        return "sour salts" if salts > 0 else "acid"
-    if calcium > 0:
-        return "calcium"
-    if traces > 0:
-        return "traces"
-    if salts > 0:
-        return "salts"
-    if chelate > 0:
-        return "chelates"
+    kind = class_by(calcium, salts, traces, thiosulfate, acid, alkali, chlorine, chelate)
+    if kind != "":
+        return kind
     if is_error(fixed):
         return "fixed"
     return "free" if fixed == "" else "fixed"
@@ -211,9 +227,7 @@ def harm_of_alkali(start: float) -> Any:
 
 
 def harm_of_acid(start: float) -> Any:
-    def harm(
-        acid: Any, thio: Any, alkali: Any, chlorine: Any, chelates: Any, any_of: Any
-    ) -> Any:
+    def harm(acid: Any, thio: Any, alkali: Any, chlorine: Any, chelates: Any, any_of: Any) -> Any:
         never = max(thio, alkali, chlorine)
         return start + NEVER * never + APART * chelates + SPARED * any_of - 2 * SPARED * acid
 

@@ -44,14 +44,14 @@ def tank_sheets(book: Book) -> None:
     _products(page)
     page.gap()
     _columns(page, "Each tank, mmol/L unless it says otherwise")
-    for label, row in (*_whole_tank(), *_ph_rows()):
-        _row(page, label, row)
+    for label, row in (*whole_tank(), *ph_rows()):
+        tank_row(page, label, row)
     page.gap()
     _by_ph(page)
     page.gap()
     _columns(page, "What could go wrong in each tank")
-    for label, row in (*_settling(), *_counted()):
-        _row(page, label, row)
+    for label, row in (*settling(), *counted()):
+        tank_row(page, label, row)
     page.gap()
     _names(page)
 
@@ -64,7 +64,7 @@ def _columns(page: Page, title: str) -> None:
     page.end_row()
 
 
-def _row(page: Page, label: str, row: Placed) -> None:
+def tank_row(page: Page, label: str, row: Placed) -> None:
     """One quantity in the three tanks."""
     name, make, arguments, pattern = row
     page.sheet.put(1, label, "label")
@@ -154,7 +154,7 @@ def _letters(page: Page, table: Table) -> None:
 # each tank
 
 
-def _whole_tank() -> list[tuple[str, Placed]]:
+def whole_tank() -> list[tuple[str, Placed]]:
     sums: list[tuple[str, Placed]] = []
     for ion in IN_TANK:
         label = ion.replace("dihydrogen_", "").replace("_", " ")
@@ -176,7 +176,7 @@ def _whole_tank() -> list[tuple[str, Placed]]:
     ]
 
 
-def _ph_rows() -> list[tuple[str, Placed]]:
+def ph_rows() -> list[tuple[str, Placed]]:
     ions = ("phosphate", "ammonium", "sulfate", "silicate", "borate", "calcium", "magnesium")
     sums = tuple(f"sum_{ION_NAMES.get(ion, ion)}_*" for ion in ions)
     water = ("water_alkali", "water_ph", "temperature")
@@ -227,7 +227,7 @@ CRYSTALS = (
 )
 
 
-def _settling() -> list[tuple[str, Placed]]:
+def settling() -> list[tuple[str, Placed]]:
     """What settles by the calculations of ``calc``."""
     settled = (CALCIUM, PHOSPHATE, PH, SUM_STRENGTH)
     index = (CALCIUM, SULFATE, SUM_STRENGTH)
@@ -244,7 +244,7 @@ def _settling() -> list[tuple[str, Placed]]:
     ]
 
 
-def _counted() -> list[tuple[str, Placed]]:
+def counted() -> list[tuple[str, Placed]]:
     """What the products of a tank add up to."""
     faults = ("used_tanks", "faulty", SUM_STRENGTH)
     totals = {
@@ -271,4 +271,4 @@ def _names(page: Page) -> None:
     page.section_words("The first product with it, or the water", 4)
     for ion in (*NAMED, "share", "unknown", "too_acid", "too_alkaline"):
         row = (f"+from_{ion}", mixing.first_with, (f"has_{ion}", "listed"), "words")
-        _row(page, ion.replace("_", " "), row)
+        tank_row(page, ion.replace("_", " "), row)

@@ -41,7 +41,7 @@ SOURCES = (
 
 STEPS = (
     "Type the targets that you want at the emitter, each in its unit; a blank is not judged.",
-    "Choose up to twelve products and their tanks; amounts follow, and one that you type stays.",
+    "Choose up to twelve products, and for each a tank or auto; amounts follow, typed ones stay.",
     "Type the water as the laboratory reports it, then tanks, injectors and the coldest night.",
     "Read the verdict at the top. What is wrong says so beside its row, with what to do.",
     "Print cards and labels, weigh in their order, and prove the feed with EC and pH meters.",

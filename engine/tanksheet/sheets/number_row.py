@@ -23,6 +23,7 @@ class NumberRow:
     ion: str = ""
     nutrient: str = ""
     nutrients: tuple[str, ...] = ()  # those that the choice named ``nutrient`` may name
+    reported: str = ""  # the ion as which laboratories report the nutrient
 
     @property
     def limits(self) -> Quantity:
@@ -45,6 +46,8 @@ class NumberRow:
             return choices.ION_UNITS[self.ion]
         if self.nutrients:
             return choices.units_of_nutrients(self.nutrients)
+        if self.reported:
+            return choices.reported_units(self.nutrient, self.reported)
         if self.nutrient:
             return choices.nutrient_units(self.nutrient)
         if self.quantity == "alkalinity_as_caco3":
@@ -58,6 +61,8 @@ class NumberRow:
             return entries.ion_factor(self.ion, self.base)
         if self.nutrients:
             return entries.chosen_nutrient_factor
+        if self.reported:
+            return entries.reported_factor(self.nutrient, self.reported)
         if self.nutrient:
             return entries.nutrient_factor(self.nutrient)
         if self.quantity == "alkalinity_as_caco3":

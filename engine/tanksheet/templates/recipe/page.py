@@ -18,7 +18,7 @@ from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.amounts import amounts_sheet
 from tanksheet.templates.recipe.cards import cards
 from tanksheet.templates.recipe.cost import cost, cost_tile
-from tanksheet.templates.recipe.elements import TARGET_ROWS, arrivals, targets_table
+from tanksheet.templates.recipe.elements import TARGET_ROWS, arrivals, labels, targets_table
 from tanksheet.templates.recipe.feed import (
     PRODUCTS,
     TARGETS,
@@ -27,7 +27,15 @@ from tanksheet.templates.recipe.feed import (
     each,
     feed_rows,
     feed_sheet,
+    readings,
     unsure_products,
+)
+from tanksheet.templates.recipe.forms import (
+    FORM_ROWS,
+    forms_arrive,
+    forms_table,
+    forms_verdict,
+    tolerance_table,
 )
 from tanksheet.templates.recipe.misses import misses_sheet
 from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
@@ -76,18 +84,22 @@ def make(edition: str = "metric") -> Book:
     page = add_page(book, "Recipe")
     _opening(page)
     verdicts = verdicts_of(page)
-    weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(TARGET_ROWS)
+    weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(TARGET_ROWS + FORM_ROWS)
     page.sheet.breaks.append(targets + len(TARGETS) + 1)  # a page holds weights and targets
     _water(page)
     _tanks(page)
     scales(page)
+    tolerance_table(page, labels())
     below, page.sheet.row = page.sheet.row, weigh
     products = _products(page)
     page.sheet.row = targets
-    elements = targets_table(page)
+    elements, forms = targets_table(page), forms_table(page)
     page.sheet.row = below
     _from_targets_to_feed(book, products, elements)
+    forms_arrive(page, *forms, len(TARGETS) + 1)
     feed_rows(page, verdicts)
+    forms_verdict(page, verdicts)
+    readings(page)
     tank_sheets(book)
     reasons(book)
     keep_apart(book)
@@ -265,15 +277,17 @@ def _water(page: Page) -> None:
         usual=(5, 35),
         us=(68, "degF"),
     )
-    for name, (label, default, _, _) in WATER.items():
+    for name, line in WATER.items():
         page.input(
             f"water_{name}",
-            label,
+            line.label,
             "target",
-            default,
+            line.default,
             "ppm",
-            usual=(0, 200),
-            nutrient=name.capitalize(),
+            usual=line.usual,
+            nutrient=line.nutrient,
+            reported=line.reported,
+            optional=line.optional,
         )
     page.input(
         "water_alkalinity", "Alkalinity, as CaCO3", "alkalinity_as_caco3", 60, "ppm", usual=(0, 300)

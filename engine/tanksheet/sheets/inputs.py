@@ -129,8 +129,7 @@ class InputRows(Rows):
             function = measures.meaning(row.base, home, other)
         else:
             function = measures.meaning_at_home(row.base, "ppm" if row.base == "mg/L" else home)
-        uses = (row.key, self.book.key_for(row.unit_key))
-        cell = self.sheet.at(OTHER)
+        cell, uses = self.sheet.at(OTHER), (row.key, self.book.key_for(row.unit_key))
         self.words(f"{row.name}_means", cell, function, uses, "means", hidden=True)
 
     def readings(

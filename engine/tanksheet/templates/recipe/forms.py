@@ -10,7 +10,7 @@ from tanksheet.sheets.choices import nutrient_units
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.measures import unless_pass
 from tanksheet.sheets.page import Page, add_page
-from tanksheet.sheets.rows import NUMBER, TABLE_HEIGHT, TEXT
+from tanksheet.sheets.rows import INPUT_HEIGHT, NUMBER, TABLE_HEIGHT, TEXT
 from tanksheet.templates.recipe import forms_working as work
 from tanksheet.templates.recipe import target_working as target
 from tanksheet.templates.recipe.feed import PRODUCTS, WANTED, each
@@ -27,14 +27,10 @@ FORMS = {
 }
 FORM_UNITS = (*nutrient_units("N"), work.SHARE)
 LIMIT = Quantity(Percent, "share of the nitrogen", 0, 100)
-LIMITS = {
-    "share_nitrate_least": ("Nitrate, at least", "nitrate"),
-    "share_ammonium_most": ("Ammonium, at most", "ammonium"),
-    "share_urea_most": ("Urea, at most", "urea"),
-}
+LIMITS = ("Nitrate, at least", "Ammonium, at most", "Urea, at most")
 FORM_ROWS = len(FORMS) + len(LIMITS) + 4  # with the heads and the gaps
-TALL = 26  # of a row whose words need three lines
-PATTERN = "[>=100]0;[>=10]0.0;0.0##"
+PATTERN = "[>=100]0;0.0"
+MAYBE = "typed maybe"
 HID: dict[str, Any] = {"hidden": True, "behind": True}
 LINE = Quantity(Percent, "how far off this target may be", 0, 100, above=True)
 
@@ -49,24 +45,23 @@ def forms_table(page: Page) -> tuple[Table, Table]:
     targets.labels(1, [label for label, _, _ in FORMS.values()])
     blank, units = [None] * len(FORMS), ["ppm", work.SHARE]
     label = "Nitrogen of this form at the emitter"
-    targets.filled("form_targets", 2, label, blank, limits=WANTED, usual=(0, 100), rare=True)
+    wanted: dict[str, Any] = {"limits": WANTED, "usual": (0, 100), "rare": True, "style": MAYBE}
+    targets.filled("form_targets", 2, label, blank, **wanted)
     usual_words = ("ppm", work.SHARE)
     targets.filled("form_target_units", 3, "Unit", units, words=FORM_UNITS, usual_words=usual_words)
-    wanted = each(work.form_in_mg, "form_targets", "form_target_units", ":wanted[0]")
-    targets.computed("form_wanted", 7, wanted, pattern=PATTERN, **HID)
+    in_mg = each(work.form_in_mg, "form_targets", "form_target_units", ":wanted[0]")
+    targets.computed("form_wanted", 7, in_mg, pattern=PATTERN, **HID)
     parts = [(target.known_part, (water,)) for _, _, water in FORMS.values()]
     targets.computed("form_water", 9, lambda i: parts[i], pattern=PATTERN, known=NUMBER, **HID)
     _heights(targets)
     page.gap()
     page.section("Share of the nitrogen", "limit", "unit", "arrives", "")
     limits = Table(page, len(LIMITS))
-    for i, (name, (label, _)) in enumerate(LIMITS.items()):
-        line = Table(page, 1)
-        line.first = limits.first + i
-        page.sheet.row = line.first
-        line.labels(1, [label])
-        line.filled(name, 2, label, [None], limits=LIMIT, usual=(0, 100), rare=True)
-        page.sheet.put(3, "%", "unit")
+    limits.labels(1, list(LIMITS))
+    label, blank = "Limit of a share of the nitrogen", [None] * len(LIMITS)
+    limit: dict[str, Any] = {"limits": LIMIT, "usual": (0, 100), "rare": True, "style": MAYBE}
+    limits.filled("nitrogen_limits", 2, label, blank, **limit)
+    limits.labels(3, ["%"] * len(LIMITS), "unit")
     limits.labels(5, ["%"] * len(LIMITS), "unit")
     _heights(limits)
     page.gap()
@@ -75,24 +70,25 @@ def forms_table(page: Page) -> tuple[Table, Table]:
 
 def _heights(table: Table) -> None:
     for i in range(table.rows):
-        table.page.sheet.heights[table.first + i] = TALL
+        table.page.sheet.heights[table.first + i] = TABLE_HEIGHT
     table.end()
 
 
 def tolerance_table(page: Page, labels: list[str]) -> None:
     """A tolerance for each line, in the order in which the amounts take the targets."""
     labels = [*labels, "Alkalinity left", *(label for label, _, _ in FORMS.values())]
-    page.section("Tolerance a line, if another", "tolerance", "unit")
+    page.section("Tolerance by line", "if another", "unit")
     table = Table(page, len(labels))
     table.labels(1, labels)
     blank = [None] * len(labels)
     label = "Tolerance of this line, blank for that of all"
-    table.filled("tolerances", 2, label, blank, limits=LINE, usual=(2, 25), rare=True)
+    line: dict[str, Any] = {"limits": LINE, "usual": (2, 25), "rare": True, "style": MAYBE}
+    table.filled("tolerances", 2, label, blank, **line)
     table.labels(3, ["%"] * len(labels), "unit")
     used = each(target.tolerance_of, "tolerances", ":tolerance")
     table.computed("tolerances_used", 7, used, pattern="0.0#", **HID)
     for i in range(len(labels)):
-        page.sheet.heights[table.first + i] = TABLE_HEIGHT
+        page.sheet.heights[table.first + i] = INPUT_HEIGHT
     table.end()
     page.gap()
 
@@ -186,14 +182,19 @@ def _limits_met(table: Table) -> None:
     table.computed("nitrogen_shares", 4, lambda i: shares[i], pattern="0.0", style="worked out")
     judges = (work.at_least, work.at_most("ammonium"), work.at_most("urea"))
     gaps, bringers = ("gaps[0]", "gaps[0]", "no_form_gap"), ("reduced", "ammonium", "urea")
-    names = tuple(LIMITS)
 
     def verdict(i: int) -> tuple[Any, tuple[str, ...]]:
-        keys = (names[i], part("nitrogen_shares", i), "other_share", gaps[i], "tolerance")
+        keys = (
+            part("nitrogen_limits", i),
+            part("nitrogen_shares", i),
+            "other_share",
+            gaps[i],
+            "tolerance",
+        )
         return judges[i], (*keys, f"bringer_{bringers[i]}")
 
     table.computed("limits_met", 11, verdict, known=TEXT, **HID)
-    said = each(unless_pass, "limits_met")
+    said = each(work.in_short, "limits_met")
     table.computed("limits_said", 6, said, style="grid said", known=TEXT, hidden=True)
 
 

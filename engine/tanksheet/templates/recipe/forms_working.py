@@ -9,6 +9,7 @@ from tanksheet.errors import NotANumber
 from tanksheet.sheets.entries import nutrient_factor
 from tanksheet.subset import (
     among,
+    before,
     begins,
     check,
     dot,
@@ -147,6 +148,13 @@ def at_most(form: str) -> Any:
         return f"{said}; the water brings it" if product == WATER else f"{said}; {by}"
 
     return verdict
+
+
+def in_short(verdict: Any) -> Any:
+    """What stands beside a limit that is not kept; the cure stands with the verdicts."""
+    if begins(verdict, "pass") or begins(verdict, "not used"):
+        return ""
+    return before(verdict, ";")
 
 
 def together_verdict(nitrogen: Any, nitrate: Any, ammonium: Any) -> Any:

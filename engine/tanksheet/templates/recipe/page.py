@@ -96,10 +96,7 @@ def make(edition: str = "metric") -> Book:
     elements, forms = targets_table(page), forms_table(page)
     page.sheet.row = below
     _from_targets_to_feed(book, products, elements)
-    forms_arrive(page, *forms, len(TARGETS) + 1)
-    feed_rows(page, verdicts)
-    forms_verdict(page, verdicts)
-    readings(page)
+    _feed(page, verdicts, forms)
     tank_sheets(book)
     reasons(book)
     keep_apart(book)
@@ -127,6 +124,14 @@ def _from_targets_to_feed(book: Book, products: Table, elements: Table) -> None:
     unsure_products(known)
     feed_sheet(book)
     arrivals(elements)
+
+
+def _feed(page: Page, verdicts: Verdicts, forms: tuple[Table, Table]) -> None:
+    """What arrives, and what is to be said of it."""
+    forms_arrive(page, *forms, len(TARGETS) + 1)
+    feed_rows(page, verdicts)
+    forms_verdict(page, verdicts)
+    readings(page)
 
 
 def _opening(page: Page) -> None:

@@ -10,7 +10,7 @@ from tanksheet.subset import helper, is_error, shown
 # FERT.STRUVITEINDEX is up to 0.3 above PHREEQC in a feed, FERT.GYPSUMINDEX 0.3 to 0.35.
 STRUVITE_NEAR, CERTAIN_STRUVITE = 0.0, 1.0
 GYPSUM_NEAR, CERTAIN_GYPSUM = 0.2, 0.6
-# mmol/L of ammonium in a water that nobody looked for it in, at the most: 50 mg/L of nitrogen, as in
+# mmol/L of ammonium that a water may have in which nobody looked for it: 50 mg/L of nitrogen, as in
 # strong sewage (from memory).
 MOST_AMMONIUM = 3.6
 SILICA = 1.9  # mmol/L of amorphous silica that water holds at 20 degrees C (Iler 1979)

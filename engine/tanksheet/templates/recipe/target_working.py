@@ -119,9 +119,9 @@ def target_verdict(target: Any, off: Any, tolerance: Any, why: Any, gap: Any) ->
     if size <= tolerance:
         return f"pass: within {shown(tolerance, 1)} %"
     word = "over" if off > 0 else "under"
-    if size <= 2.5 * tolerance:
-        return f"caution: {shown(size, 1)} % {word}; {why}"
-    return f"stop: {shown(size, 1)} % {word}; {why}"
+    share = shown(size, 1) if size < 100 else shown(abs(off), 0)
+    kind = "caution" if size <= 2.5 * tolerance else "stop"
+    return f"{kind}: {share} % {word}; {why}"
 
 
 def named(element: str) -> Any:

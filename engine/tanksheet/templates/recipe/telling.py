@@ -40,7 +40,8 @@ SOURCES = (
 
 
 STEPS = (
-    "Type the targets that you want at the emitter, each in its unit; a blank is not judged.",
+    "Type the targets that you want at the emitter, each in its unit, nitrogen by form too; a "
+    "blank is not judged.",
     "Choose up to twelve products and their tanks; amounts follow, and one that you type stays.",
     "Type the water as the laboratory reports it, then tanks, injectors and the coldest night.",
     "Read the verdict at the top. What is wrong says so beside its row, with what to do.",

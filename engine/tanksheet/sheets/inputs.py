@@ -103,7 +103,7 @@ class InputRows(Rows):
             self._beside(beside, OFF if ion else OTHER)
         else:
             self._means(row)
-        self.end_row(INPUT_HEIGHT if row.ion else unit_height(row.unit))
+        self.end_row(INPUT_HEIGHT if row.ion else unit_height(row.longest))
 
     def _beside(self, beside: Beside, column: int) -> None:
         arguments = self.arguments(beside.function, beside.uses)
@@ -227,7 +227,7 @@ class InputRows(Rows):
         style = "typed maybe word" if row.optional else "typed unit"
         if row.ion:  # may run on over column D
             style = "typed unit long"
-        elif unit_height(row.unit) > INPUT_HEIGHT:
+        elif unit_height(row.longest) > INPUT_HEIGHT:
             style = "typed unit tall"
         self.sheet.put(UNIT, row.unit, style)
         cell = self.sheet.at(UNIT)

@@ -89,6 +89,7 @@ def make(edition: str = "metric") -> Book:
     _water(page)
     _tanks(page)
     scales(page)
+    page.sheet.breaks.append(page.sheet.row - 1)
     tolerance_table(page, labels())
     below, page.sheet.row = page.sheet.row, weigh
     products = _products(page)
@@ -295,7 +296,13 @@ def _water(page: Page) -> None:
             optional=line.optional,
         )
     page.input(
-        "water_alkalinity", "Alkalinity, as CaCO3", "alkalinity_as_caco3", 60, "ppm", usual=(0, 300)
+        "water_alkalinity",
+        "Alkalinity, as CaCO3",
+        "alkalinity_as_caco3",
+        60,
+        "ppm",
+        usual=(0, 300),
+        reported="HCO3",
     )
     page.gap()
 

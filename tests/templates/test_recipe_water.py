@@ -99,7 +99,7 @@ def test_the_new_lines_count_in_what_arrives_and_in_the_ions() -> None:
     assert found[key] == pytest.approx(float(str(none[key])) / 3, rel=0.05)
 
 
-BLANK = {f"water_{key}": None for key, line in WATER.items() if line.optional}
+BLANK: dict[str, Any] = {f"water_{key}": None for key, line in WATER.items() if line.optional}
 
 
 def test_a_blank_line_is_not_zero_where_a_target_needs_it() -> None:
@@ -125,7 +125,7 @@ def test_a_blank_line_says_nothing_where_nothing_needs_it() -> None:
 
 def test_a_blank_line_does_not_hide_what_is_off() -> None:
     targets = [100.0, *list(TARGETS.values())[1:]]
-    fixed = {"amounts": [*[8.0, 5.0], *[None] * 10], "targets": targets}
+    fixed: dict[str, Any] = {"amounts": [*[8.0, 5.0], *[None] * 10], "targets": targets}
     found = evaluate(PLAN, BLANK | fixed)
     assert str(found["met[0]"]).startswith("stop: ")
 

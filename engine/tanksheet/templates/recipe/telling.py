@@ -31,6 +31,16 @@ SOURCES = (
         "almost nothing.",
         "common practice, no source",
     ),
+    (
+        "A share of the nitrogen beyond its limit by no more than the tolerance is a caution, by "
+        "more a stop.",
+        "common practice, no source",
+    ),
+    (
+        "Where nobody looked for ammonium in the water the pipe is judged as if it had 50 mg/L of "
+        "nitrogen, as in strong sewage.",
+        "from memory",
+    ),
     ("Signal and hazard words of cards and labels.", "data/hazards.csv, a source on each row"),
     (
         "A card stops feeding at 10 % off the EC or 0.5 off the pH, either way.",

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from package_edits import type_into
 from tanksheet.cli import main
 from tanksheet.recipes import read_problems
 from tanksheet.recipes.price_list import read_prices
@@ -163,6 +164,29 @@ def test_more_targets_and_a_conflict(
     found = told(capsys, recipe_file, "--prices", prices, "--target", "S<=20", "--out", out)
     assert (found["status"], found["conflict"]) == ("infeasible", ["Mg", "S"])
     assert not out.exists() and found["nearest"]["misses"].keys() <= {"Mg", "S"}
+
+
+def test_a_tolerance_a_line_and_a_limit_of_nitrate(
+    capsys: Capture, tmp_path: Path, recipe_file: Path, prices: Path
+) -> None:
+    """Calcium nitrate brings 1.1 % of ammonium beside 14.4 % of nitrate: with all the nitrogen that
+    is allowed 96.4 % of it can be nitrate, not 98 %."""
+    asked, out = tmp_path / "asked.xlsx", tmp_path / "solved.xlsx"
+    shutil.copy(recipe_file, asked)
+    type_into(asked, "tolerances", 0.5)
+    found = told(capsys, asked, "--prices", prices, "--out", out)
+    assert found["status"] == "optimal"
+    [nitrogen, *_] = run(out, book("recipe"), {}, ["together"])["together"]
+    assert nitrogen == pytest.approx(195, rel=0.0051)
+    type_into(asked, "tolerances", None)
+    type_into(asked, "nitrogen_limits", 96.0)
+    found = told(capsys, asked, "--prices", prices, "--out", out, "--force")
+    assert found["status"] == "optimal"
+    held = run(out, book("recipe"), {}, ["nitrogen_shares", "nitrogen_forms"])
+    assert held["nitrogen_shares"][0] >= 95.95 and held["nitrogen_forms"].startswith("pass")
+    type_into(asked, "nitrogen_limits", 98.0)
+    found = told(capsys, asked, "--prices", prices)
+    assert found["status"] == "infeasible" and "NO3-N of N" in found["conflict"]
 
 
 def test_fewer_tanks_fewer_products_and_a_coarse_scale(

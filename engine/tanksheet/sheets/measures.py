@@ -59,6 +59,18 @@ def meaning_at_home(base: str, home: str) -> Function:
     return words
 
 
+def meaning_as_element(element: str) -> Function:
+    """Beside an amount of an ion, whose own mass is another one: that of the element."""
+    plain = f"mg/L as {element}"
+
+    def words(number: Any, unit: Any) -> Any:
+        if not is_number(number) or unit == plain:
+            return ""
+        return f"{figure(number)} ppm {element}"
+
+    return words
+
+
 def ratio_meaning(parts: Any, unit: Any) -> Any:
     """A ratio in percent, a percent as a ratio."""
     if not is_number(parts):

@@ -12,6 +12,7 @@ from tanksheet.sheets.rows import NUMBER
 from tanksheet.templates.recipe import amounts_working as work
 from tanksheet.templates.recipe import feed_working as feed
 from tanksheet.templates.recipe.feed import NITROGEN, PRODUCTS
+from tanksheet.templates.recipe.forms import FORMS
 from tanksheet.templates.recipe.placing import LAST_PLACED
 from tanksheet.templates.working import itself
 
@@ -28,8 +29,9 @@ Run = tuple[str, ...]
 def amounts_sheet(book: Book, elements: Sequence[str]) -> None:
     """Works out ``worked_doses``, g in a litre of feed.
 
-    Reads ``wanted`` and ``from_water`` by element, ``fixed_amounts`` and contents by product, and
-    the tanks of all products but those whose amount does not hang on theirs.
+    Reads ``wanted`` and ``from_water`` by element, ``form_wanted`` and ``form_water`` by form of
+    nitrogen, ``fixed_amounts`` and contents by product, and the tanks of all products but those
+    whose amount does not hang on theirs.
     """
     page = add_page(book, "Amounts", (30, *[11] * 17), landscape=True, working=True)
     page.sheet.hidden = True
@@ -129,12 +131,15 @@ class _Amounts:
     def targets(self, elements: Sequence[str]) -> None:
         """A row a target: the share that each product brings, the weight, and what is left."""
         goals, rows = [], []
-        self.names = (*elements, ALKALINITY)
+        self.names = (*elements, ALKALINITY, *FORMS)
         for i, name in enumerate(self.names):
             self.page.sheet.put(1, f"share of {name}", "row name")
             wanted = (part("wanted", i), part("from_water", i))
             if name == ALKALINITY:
                 wanted = ("alkalinity_wanted", "water_alkali")
+            elif name in FORMS:
+                form = i - len(elements) - 1
+                wanted = (part("form_wanted", form), part("form_water", form))
             last = FIRST + PRODUCTS
             weight = self.put(part("weights_of", i), last, work.weight_of, wanted)
             rows.append(self.named(f"shares_of_{i + 1}", self._shares(i, name, weight)))
@@ -158,7 +163,8 @@ class _Amounts:
         if name == "N":
             forms = (part(f"percent_{form}", k) for form in NITROGEN)
             return self.put(key, column, work.share_of_nitrogen, (weight, *forms))
-        percent = part(f"percent_{name.lower()}", k)
+        content = FORMS[name][1] if name in FORMS else name.lower()
+        percent = part(f"percent_{content}", k)
         return self.put(key, column, work.share_of_one, (weight, percent))
 
     def likenesses(self) -> None:

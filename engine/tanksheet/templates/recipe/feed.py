@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from tanksheet.calc.feed import feed_ph
@@ -12,6 +13,7 @@ from tanksheet.sheets.columns import Maker, Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.recipe import feed_working as work_feed
+from tanksheet.templates.recipe import target_working as target
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.pipe import indices
 from tanksheet.templates.recipe.pipe_working import spoiled_by_chlorine
@@ -53,16 +55,41 @@ TARGETS = {
     "Si": None,
 }
 TARGET_UNITS = tuple(dict.fromkeys(unit for each in TARGETS for unit in nutrient_units(each)))
-WATER = {
-    "n": ("Nitrate, as N", 2, "nitrate", work.N),
-    "k": ("Potassium", 2, "potassium", work.K),
-    "ca": ("Calcium", 20, "calcium", work.CA),
-    "mg": ("Magnesium", 5, "magnesium", work.MG),
-    "s": ("Sulfate, as S", 5, "sulfate", work.S),
-    "na": ("Sodium", 12, "sodium", work.NA),
-    "cl": ("Chloride", 15, "chloride", work.CL),
-}
 
+
+@dataclass(frozen=True)
+class Reported:
+    """A line of the water's report: its nutrient, and the ion as which laboratories report it.
+
+    ``ion`` is that of the feed, with its molar mass; a trace brings none that counts. An
+    ``optional`` line may be blank: then what the water brings of it is not known.
+    """
+
+    label: str
+    default: float
+    nutrient: str
+    reported: str
+    ion: str = ""
+    weight: float = 1.0
+    usual: tuple[float, float] = (0, 200)
+    optional: bool = False
+
+
+WATER = {
+    "n": Reported("Nitrate (ppm as N)", 2, "N", "NO3", "nitrate", work.N),
+    "k": Reported("Potassium", 2, "K", "K", "potassium", work.K),
+    "ca": Reported("Calcium", 20, "Ca", "Ca", "calcium", work.CA),
+    "mg": Reported("Magnesium", 5, "Mg", "Mg", "magnesium", work.MG),
+    "s": Reported("Sulfate (ppm as S)", 5, "S", "SO4", "sulfate", work.S),
+    "na": Reported("Sodium", 12, "Na", "Na", "sodium", work.NA),
+    "cl": Reported("Chloride", 15, "Cl", "Cl", "chloride", work.CL),
+    "nh4": Reported(
+        *("Ammonium (ppm as N)", 0, "N", "NH4", "ammonium", work.N), usual=(0, 5), optional=True
+    ),
+    "fe": Reported("Iron", 0, "Fe", "Fe", usual=(0, 5), optional=True),
+    "mn": Reported("Manganese", 0, "Mn", "Mn", usual=(0, 2), optional=True),
+    "b": Reported("Boron", 0, "B", "B", usual=(0, 3), optional=True),
+}
 
 # Contents and ions that must tell the same of a product.
 KNOWN_BY = (
@@ -141,7 +168,7 @@ def feed_sheet(book: Book) -> None:
     page.sheet.put(1, "alkalinity of the water, meq/L", "label")
     page.place("water_alkali_again", 3, itself, ("water_alkali",), "0.000")
     page.end_row()
-    water = {ion: (f"water_{key}", weight) for key, (_, _, ion, weight) in WATER.items()}
+    water = {line.ion: (f"water_{key}", line.weight) for key, line in WATER.items() if line.ion}
     for ion in IONS:
         page.sheet.put(1, ion.replace("_", " "), "label")
         page.place(f"given_{ion}", 2, work_feed.given, ("doses", f"ion_{ion}"), "0.000")
@@ -217,8 +244,6 @@ def feed_rows(page: Page, verdicts: Verdicts) -> None:
     )
     indices(page)
     _verdicts(page, verdicts)
-    _readings(page)
-    page.gap()
 
 
 ION_NAMES = {"phosphate": "dihydrogen_phosphate"}
@@ -249,6 +274,7 @@ def _verdicts(page: Page, verdicts: Verdicts) -> None:
         work_feed.clearness_of_all,
         said="clearness_said",
         unsure="feed_unsure",
+        gap="pipe_gap",
     )
     _asked(verdicts)
 
@@ -258,7 +284,7 @@ def _asked(verdicts: Verdicts) -> None:
     verdicts.add(
         "targets_check",
         "Are the targets met?",
-        work_feed.targets_verdict,
+        target.targets_verdict,
         kinds="met_kinds",
         verdicts="met",
         elements="elements",
@@ -271,6 +297,7 @@ def _asked(verdicts: Verdicts) -> None:
         typed="target_alkalinity",
         target="alkalinity_wanted",
         left="alkalinity_left",
+        tolerance=part("tolerances_used", len(TARGETS)),
         why="why_alkalinity",
         unsure="feed_unsure",
     )
@@ -284,9 +311,10 @@ def _asked(verdicts: Verdicts) -> None:
     )
 
 
-def _readings(page: Page) -> None:
+def readings(page: Page) -> None:
     """What the meter should read for the water and for the feed."""
-    water: dict[str, Any] = {ion: f"water_ion_{ion}" for _, _, ion, _ in WATER.values()}
+    ions_of_water = (line.ion for line in WATER.values() if line.ion)
+    water: dict[str, Any] = {ion: f"water_ion_{ion}" for ion in ions_of_water}
     page.result(
         "ec_water",
         "EC of the water alone",
@@ -306,3 +334,4 @@ def _readings(page: Page) -> None:
         note="at 25 degrees C",
         **ions,
     )
+    page.gap()

@@ -8,46 +8,26 @@ from tanksheet.calc.acidity import calcite_index
 from tanksheet.calc.meter import feed_conductivity
 from tanksheet.calc.mixing import dicalcium_index
 from tanksheet.calc.water import alkalinity_meq
-from tanksheet.errors import NotANumber
-from tanksheet.sheets.entries import nutrient_factor
 from tanksheet.subset import (
-    after,
     among,
-    before,
     begins,
-    check,
-    count,
     dot,
-    helper,
     is_error,
-    is_number,
     nth,
     position,
     rounded,
     shown,
 )
-from tanksheet.templates.recipe.working import MOST_WANTED
 
 # A pH below this etches metal and scorches roots; above the other, phosphate and metals fall out.
 SOUR, ALKALINE = 4.5, 7.5
 # Alkalinity, meq/L, that still holds the pH when the acid is a tenth off: common practice.
 LITTLE_LEFT = 0.5
-# Percent off a target below which it is met to the last figure that any meter shows.
-MET_EXACTLY = 0.0001
 # An index at which lime and calcium phosphate are certain to come out in the pipe, beyond what
 # pH meters and speciation programs differ by; below 0 by this much they are certain not to.
 CERTAIN_LIME, CERTAIN_PHOSPHATE, CLEARLY = 0.5, 0.5, -0.1
 
 MEND = "not checked: mend the products and the water"
-
-
-def delivered_element(doses: Any, contents: Any) -> Any:
-    return dot(doses, contents) * 10
-
-
-def delivered_nitrogen(doses: Any, nitrate: Any, ammonium: Any, urea: Any, other: Any) -> Any:
-    known = dot(doses, nitrate) + dot(doses, ammonium) + dot(doses, urea)
-    return (known + dot(doses, other)) * 10
 
 
 def first_unsure(said: Any, products: Any) -> Any:
@@ -64,7 +44,11 @@ def acidity_of_all(said: Any, unsure: Any) -> Any:
     return f"{said}; the acidity of {unsure} is not checked"
 
 
-def clearness_of_all(said: Any, unsure: Any) -> Any:
+def clearness_of_all(said: Any, unsure: Any, gap: Any) -> Any:
+    """What is said of the pipe, and what of it nobody can tell: ``gap`` is a line of the water's
+    report, with the cure."""
+    if unsure == "" and gap != "" and begins(said, "pass"):
+        return f"not checked: {gap}"
     if unsure == "":
         return said
     if begins(said, "pass"):
@@ -72,87 +56,8 @@ def clearness_of_all(said: Any, unsure: Any) -> Any:
     return f"{said}; what else {unsure} holds is not checked"
 
 
-def off_said(off: Any, verdict: Any) -> Any:
-    """How far off a target is, where it is not met."""
-    if is_error(off) or is_error(verdict):
-        return ""
-    if begins(verdict, "pass") or not is_number(off):
-        return ""
-    return f"+{shown(off, 0)} %" if off > 0 else f"{shown(off, 0)} %"
-
-
-def nothing() -> Any:
-    return 0
-
-
 def both(products: Any, water: Any) -> Any:
     return products + water
-
-
-def target_in_mg(nutrient: str) -> Any:
-    """A target in mg/L of the element, typed in any unit of ``choices.nutrient_units``."""
-    factor = helper(nutrient_factor(nutrient))
-
-    def target(typed: Any, unit: Any) -> Any:
-        if typed == "":
-            return ""
-        check(is_number(typed), "a target must be a number", NotANumber)
-        return typed * factor(unit)
-
-    return target
-
-
-def off_target(total: Any, target: Any) -> Any:
-    if target == "":
-        return ""
-    check(target >= 0 and target <= MOST_WANTED, "a target must be from 0 to 1,000,000 mg/L")
-    if target == 0:
-        return ""
-    # The last digits of a difference of numbers that are nearly equal say nothing.
-    off = (total / target - 1) * 100 if target > 0 else 0
-    return 0 if abs(off) < MET_EXACTLY else off
-
-
-def target_verdict(target: Any, off: Any, tolerance: Any, why: Any) -> Any:
-    if is_error(off):
-        return "stop: mend the target, its unit or the products; or leave it blank"
-    if target == "" or target == 0:
-        return "no target"
-    size = rounded(abs(off), 1)
-    if size <= tolerance:
-        return f"pass: within {shown(tolerance, 1)} %"
-    word = "over" if off > 0 else "under"
-    if size <= 2.5 * tolerance:
-        return f"caution: {shown(size, 1)} % {word}; {why}"
-    return f"stop: {shown(size, 1)} % {word}; {why}"
-
-
-def named(element: str) -> Any:
-    """An element's symbol in a cell, so that a verdict can name it."""
-
-    def name() -> Any:
-        return element
-
-    return name
-
-
-@helper
-def missed(place: Any, verdicts: Any, elements: Any) -> Any:
-    """The verdict of a target with its element, and why."""
-    said = nth(verdicts, place)
-    why = after(said, "; ")
-    return f"{before(said, ';')}: {nth(elements, place)}; {why}; change products or targets"
-
-
-def targets_verdict(kinds: Any, verdicts: Any, elements: Any, offs: Any) -> Any:
-    """The first target that is missed most."""
-    if among("stop", kinds):
-        return missed(position("stop", kinds), verdicts, elements)
-    if among("caution", kinds):
-        return missed(position("caution", kinds), verdicts, elements)
-    if count(offs) == 0:
-        return "not used: no target is given"
-    return "pass: every target is met within the tolerance"
 
 
 # ions, mmol/L
@@ -164,10 +69,10 @@ def given(doses: Any, per_gram: Any) -> Any:
 
 
 def water_ion(weight: float) -> Any:
-    """mmol/L of an ion of the water, from mg/L."""
+    """mmol/L of an ion of the water, from mg/L; none where nothing is given."""
 
     def ion(reported: Any) -> Any:
-        return reported / weight
+        return 0 if reported == "" else reported / weight
 
     return ion
 
@@ -318,6 +223,7 @@ def ec_of_water(
     magnesium: Any,
     potassium: Any,
     sodium: Any,
+    ammonium: Any,
     nitrate: Any,
     sulfate: Any,
     chloride: Any,
@@ -329,7 +235,7 @@ def ec_of_water(
         magnesium,
         potassium,
         sodium,
-        0,
+        ammonium,
         nitrate,
         sulfate,
         chloride,

@@ -9,7 +9,7 @@ from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.cells import Formula
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
-from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.sheets.rows import LABEL, NOTE, NUMBER, TEXT, TYPED
 from tanksheet.templates.recipe import instead_working as work
 from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import tank_working as mixing
@@ -19,6 +19,7 @@ from tanksheet.templates.recipe.placing import OF_CLASS
 from tanksheet.templates.recipe.reasons import RULES, ranked
 from tanksheet.templates.recipe.tanks import (
     LARGEST,
+    OF_WATER,
     Placed,
     counted,
     ph_rows,
@@ -166,8 +167,7 @@ RAW = (
 
 def _scales(page: Page) -> None:
     """How much thinner each tank would have to be, and the ratio or tank that makes it so."""
-    water = ("calcium", "magnesium", "potassium", "sodium", "nitrate", "sulfate", "chloride")
-    rest = (*(f"water_ion_{ion}" for ion in water), "water_alkali", "temperature", "raw_kinds_*")
+    rest = (*(f"water_ion_{ion}" for ion in OF_WATER), "water_alkali", "temperature", "raw_kinds_*")
     brought = (*(f"raw_{key}_*" for key in RAW), *rest)
     linear = ("raw_largest_*", "raw_all_*", "raw_traces_*", "raw_liquids_*", "raw_acid_*")
     curve = ("scale_1_*", "crystals_1_*", "scale_2_*", "crystals_2_*")
@@ -283,3 +283,12 @@ USES = (
     *(f"{OF}worst_{low}" for low in LOW),
     *("instead_words", "instead_way", "then_ratio"),
 )
+
+
+def would_pass(page: Page) -> None:
+    """The row that says what would pass, where a tank does not: silent where all do."""
+    page.sheet.put(LABEL, "What would pass", "label")
+    keys = tuple(page.book.key_for(key) for key in USES)
+    cell = page.sheet.at(TYPED)
+    page.words("what_would_pass", cell, work.what_would_pass, keys, "said", NOTE - 1)
+    page.end_row(52)

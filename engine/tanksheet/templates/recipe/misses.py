@@ -11,7 +11,8 @@ from tanksheet.sheets.page import add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.recipe import misses_working as work
 from tanksheet.templates.recipe.feed import NITROGEN, PRODUCTS, each
-from tanksheet.templates.recipe.feed_working import named
+from tanksheet.templates.recipe.forms import FORMS
+from tanksheet.templates.recipe.target_working import named
 from tanksheet.templates.working import itself
 
 # Acid takes alkalinity and alkali brings it: both stand beside the elements.
@@ -19,11 +20,12 @@ ACID, ALKALI = "acid", "alkalinity"
 
 
 def misses_sheet(book: Book, elements: Sequence[str]) -> None:
-    """Works out ``why``, a reason for each element that would be missed, and ``why_alkalinity``.
+    """Works out ``why``, a reason for each element that would be missed, ``why_alkalinity``, and
+    ``why_forms`` for the forms of nitrogen.
 
     Reads ``misses``, ``goals``, ``weights_of`` and ``free`` of the sheet Amounts.
     """
-    names = (*elements, ACID, ALKALI)
+    names = (*elements, ACID, ALKALI, *FORMS)
     page = add_page(book, "Misses", (30, *[9] * (len(names) + 4)), landscape=True, working=True)
     page.sheet.hidden = True
     page.heading(
@@ -46,8 +48,12 @@ def misses_sheet(book: Book, elements: Sequence[str]) -> None:
     _reasons(Table(page, len(elements)), names)
 
 
+def _in_names(name: str) -> str:
+    return name.lower().replace("-", "_")
+
+
 def _brings(name: str) -> str:
-    return f"brings_{name.lower()}"
+    return f"brings_{_in_names(name)}"
 
 
 def _made(name: str) -> Maker:
@@ -57,18 +63,19 @@ def _made(name: str) -> Maker:
     if name == "N":
         forms = (f"percent_{form}" for form in NITROGEN)
         return each(work.brings_nitrogen, "listed", "free", *forms)
-    return each(work.brings, "listed", "free", f"percent_{name.lower()}")
+    column = FORMS[name][1] if name in FORMS else name.lower()
+    return each(work.brings, "listed", "free", f"percent_{column}")
 
 
 def _pairs(table: Table, names: Sequence[str]) -> None:
     """Row by row: what there is too much or too little of, and what is in its way."""
-    last = len(names) - 2  # the row of the alkalinity among the weights
+    weights = _weights(names)
     words: dict[str, Any] = {"known": TEXT, "style": "quiet"}
     table.computed("pair_names", 1, lambda i: (named(names[i]), ()), known=TEXT, style="row name")
 
     def state(i: int) -> tuple[Any, tuple[str, ...]]:
         function = work.state_of_acid if names[i] == ACID else work.state_of
-        return function, (part("weights_of", min(i, last)), part("misses", min(i, last)))
+        return function, (part("weights_of", weights[i]), part("misses", weights[i]))
 
     table.computed("states", 2, state, **words)
     count: Maker = lambda i: (work.how_many, (_brings(names[i]),))  # noqa: E731
@@ -78,8 +85,14 @@ def _pairs(table: Table, names: Sequence[str]) -> None:
     table.end()
 
 
+def _weights(names: Sequence[str]) -> list[int]:
+    """The row of each name among the weights, where acid and alkalinity are one."""
+    alkali = names.index(ALKALI)
+    return [i if i < alkali else i - 1 for i in range(len(names))]
+
+
 def _blocks(name: str) -> str:
-    return f"blocks_{name.lower()}"
+    return f"blocks_{_in_names(name)}"
 
 
 def _in_the_way(names: Sequence[str], j: int) -> Maker:
@@ -91,23 +104,30 @@ def _in_the_way(names: Sequence[str], j: int) -> Maker:
 
 
 def _reasons(table: Table, names: Sequence[str]) -> None:
-    def reason(i: int) -> tuple[Any, tuple[str, ...]]:
-        of_row = (part(key, i) for key in ("weights_of", "misses", "goals", "from_water"))
-        key = table.page.book.key_for("tolerance")
-        mine = (part("free_of", i), _brings(names[i]), _blocks(names[i]))
-        return work.reason_of(names[i]), (*of_row, key, *mine, "pair_names", "listed")
+    acid, alkali = names.index(ACID), names.index(ALKALI)
+    weights = _weights(names)
 
-    table.computed("why", 2, reason, known=TEXT, style="quiet")
+    def reason(place: int, water: str) -> tuple[Any, tuple[str, ...]]:
+        row = weights[place]
+        of_row = (part(key, row) for key in ("weights_of", "misses", "goals"))
+        mine = (part("free_of", place), _brings(names[place]), _blocks(names[place]))
+        keys = (*of_row, water, part("tolerances_used", row), *mine, "pair_names", "listed")
+        return work.reason_of(names[place]), keys
+
+    words: dict[str, Any] = {"known": TEXT, "style": "quiet"}
+    table.computed("why", 2, lambda i: reason(i, part("from_water", i)), **words)
     table.end()
-    last = len(names) - 2
-    acid, alkali = len(names) - 2, len(names) - 1
     keys: tuple[str, ...] = (
-        *(part("weights_of", last), part("misses", last), part("goals", last), "tolerance"),
+        *(part(key, acid) for key in ("weights_of", "misses", "goals", "tolerances_used")),
         *(part("free_of", acid), _brings(ACID), _blocks(ACID)),
         *(part("free_of", alkali), _brings(ALKALI), _blocks(ALKALI)),
         *("pair_names", "listed"),
     )
     page = table.page
-    keys = tuple(page.book.key_for(key) for key in keys)
     page.words("why_alkalinity", page.sheet.at(2), work.reason_of_alkalinity, keys, "quiet")
     page.end_row()
+    forms = Table(page, len(FORMS))
+    first = alkali + 1
+    why = lambda i: reason(first + i, part("form_water", i))  # noqa: E731
+    forms.computed("why_forms", 2, why, **words)
+    forms.end()

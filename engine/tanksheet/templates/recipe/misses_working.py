@@ -98,7 +98,7 @@ def reason_of(element: str) -> Any:
             if among("yes", blocks):
                 return f"{short}{nth(names, position('yes', blocks))}"
             if free > 0:
-                return "more of it would miss other targets by more"
+                return "more of it would miss others by more"
             if among("fixed", brought):
                 return f"{nth(products, position('fixed', brought))} is fixed"
             return alone
@@ -106,7 +106,7 @@ def reason_of(element: str) -> Any:
             return "the water alone brings it"
         if goal < 0 and among("fixed", brought):
             return f"{nth(products, position('fixed', brought))} is fixed"
-        return "less of it would miss other targets by more"
+        return "less of it would miss others by more"
 
     return reason
 
@@ -134,17 +134,17 @@ def reason_of_alkalinity(
         if among("yes", acid_blocks):
             return f"no product brings acid without {nth(names, position('yes', acid_blocks))}"
         if free_acid > 0:
-            return "more acid would miss other targets by more"
+            return "more acid would miss others by more"
         if among("fixed", acids):
             return f"{nth(products, position('fixed', acids))} is fixed"
         return "no product is an acid"
     if miss > goal + MISSED:
-        return "less acid would miss other targets by more"
+        return "less acid would miss others by more"
     if among("yes", alkali_blocks):
         found = nth(names, position("yes", alkali_blocks))
         return f"no product brings alkalinity without {found}"
     if free_alkali > 0:
-        return "more of it would miss other targets by more"
+        return "more of it would miss others by more"
     if among("fixed", acids):
         return f"{nth(products, position('fixed', acids))} is fixed"
     if among("fixed", alkalis):

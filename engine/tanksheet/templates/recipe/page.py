@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tanksheet.calc.ratio import feed_rate, percent_injected, tank_life
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.columns import Table
@@ -16,39 +15,43 @@ from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.amounts import amounts_sheet
+from tanksheet.templates.recipe.at_hand import tanks_and_injector, water
 from tanksheet.templates.recipe.cards import cards
 from tanksheet.templates.recipe.cost import cost, cost_tile
-from tanksheet.templates.recipe.elements import TARGET_ROWS, arrivals, targets_table
+from tanksheet.templates.recipe.elements import TARGET_ROWS, arrivals, labels, targets_table
 from tanksheet.templates.recipe.feed import (
     PRODUCTS,
     TARGETS,
-    WATER,
     contents_table,
     each,
     feed_rows,
     feed_sheet,
+    readings,
     unsure_products,
 )
-from tanksheet.templates.recipe.instead import USES as INSTEAD
-from tanksheet.templates.recipe.instead import instead
-from tanksheet.templates.recipe.instead_working import what_would_pass
+from tanksheet.templates.recipe.forms import (
+    FORM_ROWS,
+    forms_arrive,
+    forms_table,
+    forms_verdict,
+    tolerance_table,
+)
+from tanksheet.templates.recipe.instead import instead, would_pass
 from tanksheet.templates.recipe.misses import misses_sheet
 from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
 from tanksheet.templates.recipe.own_products import own_products
 from tanksheet.templates.recipe.placing import balance, places
-from tanksheet.templates.recipe.placing_working import AUTO, THREE, TWO, told
+from tanksheet.templates.recipe.placing_working import AUTO, told
 from tanksheet.templates.recipe.reasons import keep_apart, reasons
 from tanksheet.templates.recipe.tanks import tank_sheets
 from tanksheet.templates.recipe.telling import SAFETY, STEPS, finish
 from tanksheet.templates.recipe.weighing import fixed_amounts, scales, weighed
-from tanksheet.templates.recipe.wording import LANGUAGES
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
-from tanksheet.units import Number, Percent, Quantity
+from tanksheet.units import Number, Quantity
 
 TANKS = work.TANKS
 AMOUNT = Quantity(Number, "amount of a product for one tank, in its unit", 0, work.MOST)
 PRINTED = 97  # percent: what both papers hold
-TOLERANCE = Quantity(Percent, "how far off a target may be", 0, 100, above=True)
 UNITS = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
 NAMES = tuple(str(row["product"]) for row in rows("fertilizers"))
 # Invented: a tomato feed for 100 L tanks at 1:100, and the unit that an amount of each is typed in.
@@ -81,18 +84,20 @@ def make(edition: str = "metric") -> Book:
     page = add_page(book, "Recipe")
     _opening(page)
     verdicts = verdicts_of(page)
-    weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(TARGET_ROWS)
+    weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(TARGET_ROWS + FORM_ROWS)
     page.sheet.breaks.append(targets + len(TARGETS) + 1)  # a page holds weights and targets
-    _water(page)
-    _tanks(page)
+    water(page)
+    tanks_and_injector(page)
     scales(page)
+    page.sheet.breaks.append(page.sheet.row - 1)
+    tolerance_table(page, labels())
     below, page.sheet.row = page.sheet.row, weigh
     products = _products(page)
     page.sheet.row = targets
-    elements = targets_table(page)
+    elements, forms = targets_table(page), forms_table(page)
     page.sheet.row = below
     _from_targets_to_feed(book, products, elements)
-    feed_rows(page, verdicts)
+    _feed(page, verdicts, forms)
     tank_sheets(book)
     reasons(book)
     keep_apart(book)
@@ -125,6 +130,14 @@ def _from_targets_to_feed(book: Book, products: Table, elements: Table) -> None:
     arrivals(elements)
 
 
+def _feed(page: Page, verdicts: Verdicts, forms: tuple[Table, Table]) -> None:
+    """What arrives, and what is to be said of it."""
+    forms_arrive(page, *forms, len(TARGETS) + 1)
+    feed_rows(page, verdicts)
+    forms_verdict(page, verdicts)
+    readings(page)
+
+
 def _opening(page: Page) -> None:
     """The top of the page, with name and version, which stand on cards and labels too."""
     page.opening("Recipe", across=1)
@@ -147,60 +160,6 @@ def _tiles(edition: str) -> list[Tile]:
         Tile(5, f"Drawn, {drawn}", tile_in("L/h", drawn), {"number": "stock_per_hour"}),
         cost_tile(),
     ]
-
-
-def _tanks(page: Page) -> None:
-    page.section("Tanks and injector")
-    for letter in TANKS:
-        page.input(
-            f"tank_{letter.lower()}",
-            f"Stock that tank {letter} holds",
-            "tank",
-            100,
-            "L",
-            usual=(100, 5000),
-            us=(25, "gal"),
-        )
-    page.input("ratio", "Setting of the injectors", "ratio", 100, "1:N", usual=(50, 300))
-    page.ratio_reading("ratio")
-    page.input("flow", "Water flow", "flow", 30, "L/min", usual=(1, 3000), us=(8, "gpm"))
-    page.input(
-        "temperature",
-        "Coldest the tanks get",
-        "table_celsius",
-        10,
-        "degC",
-        usual=(2, 35),
-        us=(50, "degF"),
-    )
-    _settings(page)
-    page.gap()
-
-
-def _settings(page: Page) -> None:
-    for letter in TANKS:
-        page.input(
-            f"ph_{letter.lower()}",
-            f"pH measured in tank {letter}",
-            "ph_tank",
-            None,
-            usual=(3, 7),
-            optional=True,
-        )
-    page.input("tolerance", "Tolerance on each target", TOLERANCE, 10, "%", usual=(2, 25))
-    page.result(
-        "percent_setting",
-        "Setting in percent",
-        percent_injected,
-        pattern="0.000",
-        ratio="ratio_set",
-    )
-    page.result("stock_per_hour", "Drawn from each tank", feed_rate)
-    for letter in TANKS:
-        low = letter.lower()
-        page.result(f"hours_{low}", f"Tank {letter} lasts", tank_life, tank=f"tank_{low}")
-    page.choice("auto_tanks", "Tanks that auto may use", (THREE, TWO), THREE)
-    page.choice("card_language", "Language of the cards", LANGUAGES, LANGUAGES[0])
 
 
 def _products(page: Page) -> Table:
@@ -263,46 +222,9 @@ def _product_verdicts(table: Table) -> None:
     table.computed("dissolved_said", 6, said, style="grid said", known=TEXT, hidden=True)
 
 
-def _water(page: Page) -> None:
-    page.section("Water")
-    page.input("water_ph", "pH of the water", "ph_water", 7.4, usual=(6, 8.5))
-    page.input(
-        "feed_temperature",
-        "Temperature of the feed",
-        "celsius",
-        20,
-        "degC",
-        usual=(5, 35),
-        us=(68, "degF"),
-    )
-    for name, (label, default, _, _) in WATER.items():
-        page.input(
-            f"water_{name}",
-            label,
-            "target",
-            default,
-            "ppm",
-            usual=(0, 200),
-            nutrient=name.capitalize(),
-        )
-    page.input(
-        "water_alkalinity", "Alkalinity, as CaCO3", "alkalinity_as_caco3", 60, "ppm", usual=(0, 300)
-    )
-    page.gap()
-
-
-def _instead(page: Page) -> None:
-    """What would pass, where a tank does not: silent where all do."""
-    page.sheet.put(LABEL, "What would pass", "label")
-    cell = page.sheet.at(TYPED)
-    keys = tuple(page.book.key_for(key) for key in INSTEAD)
-    page.words("what_would_pass", cell, what_would_pass, keys, "said", NOTE - 1)
-    page.end_row(52)
-
-
 def _clear(page: Page, verdicts: Verdicts) -> None:
     page.section("Does each tank stay clear?")
-    _instead(page)
+    would_pass(page)
     for letter in TANKS:
         low = letter.lower()
         verdicts.add(

@@ -21,7 +21,7 @@ from tanksheet.templates.working import itself
 PARTS = ("acid", "alkali", "urea", "iron", "copper")
 IN_TANK = (*IONS, *PARTS)
 # Ions that the filling water brings too, by their name on the Feed sheet.
-OF_WATER = ("calcium", "magnesium", "potassium", "sodium", "nitrate", "sulfate", "chloride")
+OF_WATER = "calcium magnesium potassium sodium ammonium nitrate sulfate chloride".split()
 # What a sentence may name a product by, and the column that says which tank has some of it.
 NAMED = (
     *("calcium", "magnesium", "ammonium", "sulfate", "bicarbonate", "dihydrogen_phosphate"),

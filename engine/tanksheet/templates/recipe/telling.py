@@ -31,6 +31,16 @@ SOURCES = (
         "almost nothing.",
         "common practice, no source",
     ),
+    (
+        "A share of the nitrogen beyond its limit by no more than the tolerance is a caution, by "
+        "more a stop.",
+        "common practice, no source",
+    ),
+    (
+        "Where nobody looked for ammonium in the water the pipe is judged as if it had 50 mg/L of "
+        "nitrogen, as in strong sewage.",
+        "from memory",
+    ),
     ("Signal and hazard words of cards and labels.", "data/hazards.csv, a source on each row"),
     (
         "A card stops feeding at 10 % off the EC or 0.5 off the pH, either way.",
@@ -40,7 +50,8 @@ SOURCES = (
 
 
 STEPS = (
-    "Type the targets that you want at the emitter, each in its unit; a blank is not judged.",
+    "Type the targets that you want at the emitter, each in its unit, nitrogen by form too; a "
+    "blank is not judged.",
     "Choose up to twelve products, and for each a tank or auto; amounts follow, typed ones stay.",
     "Type the water as the laboratory reports it, then tanks, injectors and the coldest night.",
     "Read the verdict at the top. What is wrong says so beside its row, with what to do.",

@@ -8,7 +8,7 @@ from typing import Any
 from tanksheet.errors import NotListed
 from tanksheet.subset import among, check, is_error, is_number, nth, position, shown
 from tanksheet.tables import look_up
-from tanksheet.templates.recipe.feed_working import MET_EXACTLY
+from tanksheet.templates.recipe.target_working import MET_EXACTLY
 from tanksheet.templates.recipe.working import TANKS
 from tanksheet.templates.weight_working import (
     in_gallons,

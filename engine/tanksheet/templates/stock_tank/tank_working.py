@@ -207,7 +207,8 @@ def dissolves_verdict(
         return "not used: no product in the tank"
     if max(total, crystals) > 85:
         cure = smaller_ratio(ratio_set, total, crystals)
-        return f"caution: {said}, the nearest salt at {shown(crystals, 0)} %; mind a cold night: {cure}"
+        near = f"the nearest salt at {shown(crystals, 0)} %"
+        return f"caution: {said}, {near}; mind a cold night: {cure}"
     return f"pass: {said}"
 
 

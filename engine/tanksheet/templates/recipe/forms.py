@@ -203,7 +203,7 @@ def forms_verdict(page: Page, verdicts: Verdicts) -> None:
     _all_said(page.book)
     verdicts.add(
         "nitrogen_forms",
-        "Has the nitrogen its forms?",
+        "Is the nitrogen as asked?",
         work.forms_verdict,
         kinds="forms_kinds",
         said="forms_said",

@@ -11,7 +11,6 @@ from tanksheet.sheets.rows import LABEL, OTHER, TEXT, TYPED
 from tanksheet.templates.field_event import card_working as work
 from tanksheet.templates.field_event.telling import SAFETY
 from tanksheet.templates.recipe.cards import BETWEEN, PAIRED, STEP, WIDTHS, marked, placed
-from tanksheet.templates.working import itself
 
 WHAT, AMOUNT, TICK, DONE, READ = range(1, 6)
 LOG_ROWS = 4
@@ -32,12 +31,19 @@ def make_ready(page: Page, row: int) -> None:
             work.stock_name,
             ("density_counted", "water_parts"),
             work.volume_amount(edition),
-            ("stock_volume",),
+            ("stock_volume", "density_counted", "water_parts"),
         ),
     ):
         asked = tuple(page.book.key_for(key) for key in keys)
         page.words(f"{name}_name", page.sheet.at(LABEL), title, asked, "label", hidden=True)
-        page.words(name, page.sheet.at(TYPED), amount, uses, "weight", hidden=True)
+        page.words(
+            name,
+            page.sheet.at(TYPED),
+            amount,
+            tuple(map(page.book.key_for, uses)),
+            "weight",
+            hidden=True,
+        )
         page.soft_if_stopped((page.sheet.at(TYPED),))
         if name == "ready_product":
             other = work.other_amount(edition)
@@ -51,7 +57,7 @@ def card(book: Book) -> None:
     page = add_page(book, "Event card", WIDTHS)
     page.sheet.one_page = True
     page.sheet.put(WHAT, "Field event", "card tank", across=2, down=2)
-    placed(page, "card_name", DONE, itself, ("event_name",), "card who", 2)
+    placed(page, "card_name", DONE, work.name_said, ("event_name",), "card who", 2)
     page.end_row(24)
     page.sheet.put(DONE, "date:", "card column")
     page.end_row(20)
@@ -127,7 +133,7 @@ def _steps(page: Page) -> None:
     _step(
         page,
         "card_product",
-        (work.product_step, ("product", "density_counted")),
+        (work.product_step, ("product",)),
         (work.product_dose(edition), ("fill_mass", "fill_liquid")),
     )
     _step(

@@ -9,24 +9,27 @@ from tanksheet.sheets.measures import figure
 from tanksheet.subset import begins, helper, is_error, is_number, shown
 from tanksheet.tables import is_listed, look_up
 from tanksheet.templates.field_event.dose_working import DRY
-from tanksheet.templates.field_event.time_working import RATE_WORDS, VOLUME_WORDS, time_words
+from tanksheet.templates.field_event.time_working import RATE_WORDS, VOLUME_WORDS, sure, time_words
 from tanksheet.templates.weight_working import in_grams, in_kilograms
 
 MIX, STOP = "mix", "stop"
-LARGE = 100  # kg or lb above which three figures tell enough
+# kg from which three figures tell enough, and below which a US reader's small scale is used.
+LARGE, SMALL = 100, 0.2
 
 
 @helper
 def large_kilograms(mass: Any) -> Any:
     """kg as a scale reads them."""
-    return f"{figure(mass)} kg" if mass >= LARGE else in_kilograms(mass * 1000)
+    kilograms = sure(mass)
+    return f"{figure(kilograms)} kg" if kilograms >= LARGE else in_kilograms(kilograms * 1000)
 
 
 @helper
 def large_pounds(mass: Any) -> Any:
-    if mass < 0.2:
-        return in_grams(mass * 1000)
-    return f"{figure(convert(mass, 'kg', 'lb'))} lb"
+    kilograms = sure(mass)
+    if kilograms < SMALL:
+        return in_grams(kilograms * 1000)
+    return f"{figure(convert(kilograms, 'kg', 'lb'))} lb"
 
 
 MASS_WORDS = {"metric": large_kilograms, "us": large_pounds}
@@ -69,10 +72,13 @@ def other_amount(edition: str) -> Any:
 
 
 def volume_amount(edition: str) -> Any:
+    """What goes through the injector, where it is more than the product itself."""
     measure = VOLUME_WORDS[edition]
 
-    def amount(stock: Any) -> Any:
-        if is_error(stock) or not is_number(stock):
+    def amount(stock: Any, density_used: Any, water_parts: Any) -> Any:
+        if is_error(stock) or is_error(water_parts) or not is_number(stock):
+            return ""
+        if is_number(density_used) and water_parts == 0:
             return ""
         return measure(stock)
 
@@ -84,7 +90,7 @@ def stock_name(density_used: Any, water_parts: Any) -> Any:
         return "to inject"
     if density_used == DRY:
         return "stock to make of it"
-    return "to inject, as it comes" if water_parts == 0 else "to inject, with its water"
+    return "inject it as it comes" if water_parts == 0 else "to inject, with its water"
 
 
 # the card
@@ -141,7 +147,7 @@ def first_amount(edition: str) -> Any:
         if state == STOP or not is_number(fill):
             return ""
         if density_used == DRY or water_parts > 0:
-            return measure(fill * min(0.5, water_share(density_used, water_parts)))
+            return measure(sure(fill) * min(0.5, water_share(density_used, water_parts)))
         return ""
 
     return amount
@@ -150,14 +156,18 @@ def first_amount(edition: str) -> Any:
 @helper
 def water_share(density_used: Any, water_parts: Any) -> Any:
     """How much of a fill is water: nearly all of it where a dry product goes in."""
-    return 1 if density_used == DRY else water_parts / (1 + water_parts)
+    return 1 if density_used == DRY else sure(water_parts) / (1 + sure(water_parts))
 
 
-def product_step(state: Any, product: Any, density_used: Any) -> Any:
+def product_step(state: Any, product: Any) -> Any:
     if state == STOP:
         return ""
-    name = "the product" if product == "" else product
-    return f"Stir in {name}" if density_used == DRY else f"Pour in {name}"
+    return "The product" if product == "" else product
+
+
+def name_said(typed: Any) -> Any:
+    """The name of the event, if it is one."""
+    return "" if is_error(typed) else typed
 
 
 def product_dose(edition: str) -> Any:
@@ -194,7 +204,7 @@ def filled_to(edition: str) -> Any:
 def fills_said(state: Any, fills: Any) -> Any:
     if state == STOP:
         return ""
-    return shown(fills, 0) if is_number(fills) else "tank not told"
+    return shown(sure(fills), 0) if is_number(fills) else "tank not told"
 
 
 def clock(state: Any, hours: Any) -> Any:
@@ -217,16 +227,16 @@ def rate_said(edition: str) -> Any:
 def ratio_said(state: Any, ratio: Any) -> Any:
     if state == STOP or not is_number(ratio):
         return ""
-    return f"1 : {figure(ratio)}"
+    return f"1 : {figure(sure(ratio))}"
 
 
 def ec_said(state: Any, ec_line: Any) -> Any:
     if state == STOP:
         return ""
-    return f"{figure(ec_line)} mS/cm" if is_number(ec_line) else "not known"
+    return f"{figure(sure(ec_line))} mS/cm" if is_number(ec_line) else "not known"
 
 
 def ppm_said(state: Any, ppm: Any, nutrient: Any) -> Any:
     if state == STOP or not is_number(ppm):
         return ""
-    return f"{figure(ppm)} ppm {nutrient}"
+    return f"{figure(sure(ppm))} ppm {nutrient}"

@@ -65,7 +65,7 @@ def not_used(usual: Any) -> Any:
     """The note of a label's line beside a product of the list."""
 
     def note(typed: Any, number: Any, factor: Any, product: Any) -> Any:
-        if is_error(product):
+        if is_error(product) or is_error(number):
             return usual(typed, number, factor)
         if typed != "" and product != "":
             return "not used: the choice counts"

@@ -13,7 +13,7 @@ from tanksheet.sheets.measures import figure
 from tanksheet.subset import begins, helper, is_error, is_number, shown
 from tanksheet.tables import look_up
 from tanksheet.templates.field_event.dose_working import DRY
-from tanksheet.templates.field_event.time_working import VOLUME_WORDS
+from tanksheet.templates.field_event.time_working import VOLUME_WORDS, sure
 from tanksheet.templates.product_working import NO_FIGURE
 from tanksheet.templates.recipe.feed_working import SOUR
 from tanksheet.templates.stock_tank.tank_working import MOST
@@ -28,6 +28,7 @@ POLYPHOSPHATE = "ammonium polyphosphate 10-34-0"
 # Grams of product in a litre of feed, and mS/cm of it: common practice, no source.
 STRONG_FEED, STRONGEST_FEED = 2, 5
 STRONG_EC, STRONGEST_EC = 3, 6
+LIMY = 8.5  # pH of a jar above which lime comes out of hard water: common practice
 JARS = ("not tried", "stayed clear", "turned cloudy")
 NO_FEED = "not checked: no amounts yet; the lines above say what is missing"
 
@@ -57,6 +58,11 @@ def least_stock(needed: Any, limit: Any) -> Any:
     if not is_number(needed) or not is_number(limit):
         return ""
     return needed * 1000 / (limit * SAFE_SHARE / 100)
+
+
+def litres_or_none(least: Any) -> Any:
+    """A number in any case, so that the steps of a verdict have one."""
+    return least if is_number(least) else 0
 
 
 @helper
@@ -91,7 +97,8 @@ def dissolves_verdict(edition: str) -> Any:
                 "not checked: how much of it dissolves; choose it from the list, or type what a "
                 "saturated stock holds"
             )
-        told = f"{shown(share, 0)} % of what dissolves at {shown(temperature, 1)} degrees C"
+        cold = shown(temperature, 1)
+        told = f"{shown(sure(share), 0)} % of what dissolves at {cold} degrees C"
         if share > 100:
             return f"stop: {told}; make {said(least)} of stock or more"
         if share > SAFE_SHARE:
@@ -229,11 +236,12 @@ def acid_verdict(
 
 @helper
 def jar_said(jar_ph: Any) -> Any:
+    told = f"the jar reads pH {shown(sure(jar_ph), 1)}"
     if jar_ph < SOUR:
-        return f"stop: the jar reads pH {shown(jar_ph, 1)}, under 4.5; take less acid"
-    if jar_ph > 8.5:
-        return f"caution: the jar reads pH {shown(jar_ph, 1)}, over 8.5; lime may come out: acidify"
-    return f"pass: the jar reads pH {shown(jar_ph, 1)}"
+        return f"stop: {told}, under 4.5; take less acid"
+    if jar_ph > LIMY:
+        return f"caution: {told}, over 8.5: lime may come out; acidify the water"
+    return f"pass: {told}"
 
 
 # strength
@@ -246,7 +254,7 @@ def strength_verdict(in_feed: Any, ratio: Any) -> Any:
         return "stop: more stock than water in the line; inject for longer, or fewer hectares"
     if not is_number(in_feed):
         return NO_FEED
-    told = f"{shown(in_feed, 1)} g of product in each litre of the line"
+    told = f"{shown(sure(in_feed), 1)} g of product in each litre of the line"
     if in_feed > STRONGEST_FEED:
         return f"stop: {told}, over 5: roots and leaves burn; inject longer, or split the dose"
     if in_feed > STRONG_FEED:
@@ -286,8 +294,8 @@ def ec_verdict(product: Any, in_feed: Any, ec_added: Any, ec_water: Any, ec_line
     if not is_number(ec_line):
         if product == "":
             return "not checked: a label tells no ions; read the EC of a jar and type it"
-        return f"not given: EC of the water; the product adds {figure(ec_added)} mS/cm"
-    told = f"EC {figure(ec_line)} mS/cm while injecting"
+        return f"not given: EC of the water; the product adds {figure(sure(ec_added))} mS/cm"
+    told = f"EC {figure(sure(ec_line))} mS/cm while injecting"
     if ec_line > STRONGEST_EC:
         return f"stop: {told}, over 6: roots and leaves burn; inject longer, or split the dose"
     if ec_line > STRONG_EC:

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from tanksheet.sheets.book import Book
-from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.inputs import Beside, Doubt
-from tanksheet.sheets.measures import tile_in, tile_number, tile_words
-from tanksheet.sheets.page import Page, Tile, add_page
+from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import LABEL, OTHER, TYPED
 from tanksheet.templates.field_event import dose_working as work
 from tanksheet.templates.field_event.card import card, make_ready
 from tanksheet.templates.field_event.line import ions
 from tanksheet.templates.field_event.line_working import JARS
 from tanksheet.templates.field_event.results import amounts, running, stays_clear
-from tanksheet.templates.field_event.telling import SAFETY, SOURCES, STEPS
+from tanksheet.templates.field_event.telling import SAFETY, SOURCES, STEPS, tiles_of
 from tanksheet.templates.products import STRENGTH, product_choice
 from tanksheet.templates.verdicts import verdicts_of
 from tanksheet.units import (
@@ -69,7 +67,7 @@ def make(edition: str = "metric") -> Book:
     stays_clear(page, verdicts)
     page.gap()
     page.safety(SAFETY)
-    verdicts.close(*_tiles(edition))
+    verdicts.close(*tiles_of(edition))
     card(book)
     make_ready(page, ready)
     book.sources += SOURCES
@@ -82,18 +80,6 @@ def _opening(page: Page) -> None:
     below, page.sheet.row = page.sheet.row, 1
     page.typed_text("event_name", TYPED, "Name of this event", EVENTS[0], EVENTS, OTHER - LABEL)
     page.sheet.row = below
-
-
-def _tiles(edition: str) -> list[Tile]:
-    rate, volume = shown_unit("L/h", edition), shown_unit("L", edition)
-    return [
-        Tile(1, f"Inject, {rate}", tile_in("L/h", rate), {"number": "injection_rate"}),
-        Tile(2, f"To inject, {volume}", tile_in("L", volume), {"number": "stock_volume"}),
-        Tile(3, "ppm", tile_number, {"number": "nutrient_ppm"}),
-        Tile(4, "Ratio 1 :", tile_number, {"number": "injection_ratio"}),
-        Tile(5, "EC, mS/cm", tile_number, {"number": "ec_line"}),
-        Tile(6, "Inject for", tile_words, {"words": "inject_words"}),
-    ]
 
 
 def _dose(page: Page) -> None:
@@ -124,8 +110,9 @@ def _dose(page: Page) -> None:
 def _product(page: Page) -> None:
     page.section("Product")
     product_choice(
-        page, "product", "Product, if in the list", work.product_note, ("nutrient",), EXAMPLE
+        page, "fertilizer", "Product, if in the list", work.product_note, ("nutrient",), EXAMPLE
     )
+    page.book.aliases["product"] = page.book.key_for("fertilizer")
     page.note("A product that is not in the list goes by its label, lower down.")
     page.input(
         "stock_strength",

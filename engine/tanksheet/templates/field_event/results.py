@@ -20,6 +20,7 @@ DOSES: dict[str, str] = {
     "by_volume": "liquid_dose",
     "plant": "plant_dose",
 }
+SHARE: dict[str, str] = {"strength": "in_stock", "limit": "stock_limit"}
 
 
 def maybe(
@@ -33,8 +34,26 @@ def amounts(page: Page, verdicts: Verdicts) -> None:
     page.section("What it takes")
     maybe(page, "content", "Product contains", dose.content_of, "%", **CONTENTS)
     page.working_value("label_together", dose.label_sum, **CONTENTS)
-    page.working_value("doses_given", dose.doses_typed, **DOSES)
     maybe(page, "density_counted", "... its density if liquid", density_counted, "kg/L")
+    page.working_value("doses_given", dose.doses_typed, **DOSES)
+    _product(page)
+    _nutrients(page)
+    verdicts.add(
+        "dose_check",
+        "Is all there?",
+        dose.dose_verdict,
+        given="doses_given",
+        by_volume="liquid_dose",
+        plant="plant_dose",
+        together="label_together",
+        density_used="density_counted",
+        strength="stock_strength",
+        stock="stock_volume",
+    )
+    page.gap()
+
+
+def _product(page: Page) -> None:
     maybe(
         page,
         "product_mass",
@@ -69,20 +88,6 @@ def amounts(page: Page, verdicts: Verdicts) -> None:
     maybe(
         page, "stock_per_area", "... on the area", dose.stock_per_area, "L/ha", stock="stock_volume"
     )
-    _nutrients(page)
-    verdicts.add(
-        "dose_check",
-        "Is all there?",
-        dose.dose_verdict,
-        given="doses_given",
-        by_volume="liquid_dose",
-        plant="plant_dose",
-        together="label_together",
-        density_used="density_counted",
-        strength="stock_strength",
-        stock="stock_volume",
-    )
-    page.gap()
 
 
 def _nutrients(page: Page) -> None:
@@ -112,11 +117,18 @@ def running(page: Page, verdicts: Verdicts) -> None:
     page.section("While it runs")
     page.result("window", "Between filling and flushing", time.window_of, unit="h", pattern="0.00")
     maybe(page, "inject_hours", "Inject for", time.injecting, "h", "0.00")
+    page.working_value("inject_words", time.inject_said)
     maybe(page, "clean_hours", "Plain water after it", time.clean_after, "h", "0.00")
     maybe(page, "injection_rate", "Rate of injection", time.rate_of, "L/h", stock="stock_volume")
     maybe(
         page, "injection_ratio", "That is 1 :", time.ratio_of, "parts", "0.0", rate="injection_rate"
     )
+    _in_the_line(page)
+    _fills(page)
+    _can_it(verdicts)
+
+
+def _in_the_line(page: Page) -> None:
     stock: dict[str, Any] = {
         "needed": "product_mass",
         "ratio": "injection_ratio",
@@ -125,6 +137,9 @@ def running(page: Page, verdicts: Verdicts) -> None:
     maybe(page, "nutrient_ppm", "Nutrient in the line", time.concentration, "mg/L", **stock)
     maybe(page, "in_feed", "Product in the line", time.product_in_feed, "g/L", "0.00", **stock)
     maybe(page, "water_depth", "Water on the area", time.water_depth, "mm")
+
+
+def _fills(page: Page) -> None:
     maybe(page, "tank_fills", "Fills of the tank", time.fills_of, "", "0", stock="stock_volume")
     fills: dict[str, Any] = {"fills": "tank_fills"}
     maybe(page, "fill_volume", "... each of", time.each_fill, "L", amount="stock_volume", **fills)
@@ -132,7 +147,10 @@ def running(page: Page, verdicts: Verdicts) -> None:
         page, "fill_mass", "... with product", time.each_fill, "kg", amount="product_mass", **fills
     )
     page.working_value("fill_liquid", time.each_fill, amount="product_volume", **fills)
-    page.working_value("inject_words", time.inject_said)
+
+
+def _can_it(verdicts: Verdicts) -> None:
+    page = verdicts.page
     verdicts.add("time_check", "Does the clock allow it?", time.time_verdict, tall=38)
     capacity = time.pump_verdict(page.book.edition)
     verdicts.add(
@@ -155,54 +173,16 @@ def running(page: Page, verdicts: Verdicts) -> None:
 
 def stays_clear(page: Page, verdicts: Verdicts) -> None:
     page.section("Does it dissolve and stay clear?")
-    maybe(
-        page,
-        "in_stock",
-        "Product in the stock",
-        line.stock_strength,
-        "g/L",
-        needed="product_mass",
-        stock="stock_volume",
-    )
-    page.working_value("limit_listed", limit_of, own="saturated", density_used="density_counted")
-    maybe(
-        page,
-        "stock_limit",
-        "A cold stock holds",
-        line.limit_if_dry,
-        "g/L",
-        limit="limit_listed",
-        density_used="density_counted",
-    )
-    share: dict[str, Any] = {"strength": "in_stock", "limit": "stock_limit"}
-    maybe(page, "stock_share", "... used of it", line.share_of, "%", **share)
-    maybe(
-        page,
-        "least_stock",
-        "Least stock for it",
-        line.least_stock,
-        "L",
-        needed="product_mass",
-        limit="stock_limit",
-    )
-    maybe(
-        page,
-        "ec_added",
-        "The product adds",
-        line.added_conductivity,
-        "mS/cm",
-        line="line_model",
-        water="water_model",
-    )
-    maybe(page, "ec_line", "EC while injecting", line.line_conductivity, "mS/cm")
+    _stock(page)
+    _conductivity(page)
     verdicts.add(
         "dissolves_check",
         "Does it dissolve?",
         line.dissolves_verdict(page.book.edition),
         density_used="density_counted",
         share="stock_share",
-        least="least_stock",
-        **share,
+        least="least_litres",
+        **SHARE,
     )
     verdicts.add(
         "strength_check", "Is it too strong?", line.strength_verdict, ratio="injection_ratio"
@@ -225,3 +205,49 @@ def stays_clear(page: Page, verdicts: Verdicts) -> None:
         known="water_known",
         said="acid_said",
     )
+
+
+def _stock(page: Page) -> None:
+    maybe(
+        page,
+        "in_stock",
+        "Product in the stock",
+        line.stock_strength,
+        "g/L",
+        needed="product_mass",
+        stock="stock_volume",
+    )
+    page.working_value("limit_listed", limit_of, own="saturated", density_used="density_counted")
+    maybe(
+        page,
+        "stock_limit",
+        "A cold stock holds",
+        line.limit_if_dry,
+        "g/L",
+        limit="limit_listed",
+        density_used="density_counted",
+    )
+    maybe(page, "stock_share", "... used of it", line.share_of, "%", **SHARE)
+    maybe(
+        page,
+        "least_stock",
+        "Least stock for it",
+        line.least_stock,
+        "L",
+        needed="product_mass",
+        limit="stock_limit",
+    )
+    page.working_value("least_litres", line.litres_or_none, least="least_stock")
+
+
+def _conductivity(page: Page) -> None:
+    maybe(
+        page,
+        "ec_added",
+        "The product adds",
+        line.added_conductivity,
+        "mS/cm",
+        line="line_model",
+        water="water_model",
+    )
+    maybe(page, "ec_line", "EC while injecting", line.line_conductivity, "mS/cm")

@@ -1,14 +1,18 @@
-"""What the field event workbook says besides its figures: steps, cautions, sources."""
+"""What the field event workbook says first, and besides its figures: steps, cautions, sources."""
 
 from __future__ import annotations
+
+from tanksheet.sheets.choices import shown_unit
+from tanksheet.sheets.measures import tile_in, tile_number, tile_words
+from tanksheet.sheets.page import Tile
 
 SAFETY = (
     "Backflow: inject only behind the backflow preventer that the local code asks for, tested by a "
     "licensed person, and with an interlock that stops the injector when the water stops.",
-    "Concentrates burn skin and eyes: goggles, gloves, clean water at hand. Keep the tank bunded, "
-    "and away from wells and ditches. Never chlorine with acid, ammonium or urea: poisonous gas.",
-    "Only products whose label allows it go into irrigation water. Labels, safety data sheets and "
-    "local codes on chemigation come before this page.",
+    "Concentrates burn skin and eyes: goggles, gloves, clean water at hand. Acid into water, never "
+    "water into acid. Never chlorine with acid, ammonium or urea: poisonous gas.",
+    "Only products whose label allows it go into irrigation water. Keep the tank bunded, away from "
+    "wells and ditches. Labels, safety data sheets and local codes come before this page.",
 )
 STEPS = (
     "Type one dose: of a nutrient or of the product, on the area or a plant; and the area or the "
@@ -64,3 +68,15 @@ SOURCES = (
         "common extension advice (from memory)",
     ),
 )
+
+
+def tiles_of(edition: str) -> list[Tile]:
+    rate, volume = shown_unit("L/h", edition), shown_unit("L", edition)
+    return [
+        Tile(1, f"Inject, {rate}", tile_in("L/h", rate), {"number": "injection_rate"}),
+        Tile(2, f"To inject, {volume}", tile_in("L", volume), {"number": "stock_volume"}),
+        Tile(3, "ppm", tile_number, {"number": "nutrient_ppm"}),
+        Tile(4, "EC, mS/cm", tile_number, {"number": "ec_line"}),
+        Tile(5, "Ratio 1 :", tile_number, {"number": "injection_ratio"}),
+        Tile(6, "Inject for", tile_words, {"words": "inject_words"}),
+    ]

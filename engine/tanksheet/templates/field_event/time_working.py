@@ -23,34 +23,52 @@ NO_RATE = "not checked: no rate to inject at yet; the lines above say what is mi
 
 
 @helper
+def sure(number: Any) -> Any:
+    """A number, 0 for a blank or for words: the sheet reckons the steps of a wording before it
+    asks whether there is a number at all."""
+    return number if is_number(number) else 0
+
+
+@helper
 def in_minutes(hours: Any) -> Any:
-    return f"{shown(hours * 60, 0)} min"
+    return f"{shown(sure(hours) * 60, 0)} min"
 
 
 @helper
 def time_words(hours: Any) -> Any:
     """A time as a clock has it."""
-    minutes = rounded(hours * 60, 0)
+    minutes = rounded(sure(hours) * 60, 0)
     if minutes < 1:
-        return f"{shown(hours * 60, 1)} min"
+        return f"{shown(sure(hours) * 60, 1)} min"
     whole = floor((minutes + 0.01) / 60)
     if whole == 0:
         return f"{shown(minutes, 0)} min"
-    return f"{shown(whole, 0)} h {shown(minutes - 60 * whole, 0)} min"
+    left = minutes - 60 * whole
+    return f"{shown(whole, 0)} h" if left == 0 else f"{shown(whole, 0)} h {shown(left, 0)} min"
 
 
 @helper
 def in_litres_an_hour(rate: Any) -> Any:
-    return f"{figure(rate)} L/h"
+    return f"{figure(sure(rate))} L/h"
 
 
 @helper
 def in_gallons_an_hour(rate: Any) -> Any:
-    return f"{figure(convert(rate, 'L/h', 'gph'))} gph"
+    return f"{figure(convert(sure(rate), 'L/h', 'gph'))} gph"
+
+
+@helper
+def litres_said(volume: Any) -> Any:
+    return in_litres(sure(volume))
+
+
+@helper
+def gallons_said(volume: Any) -> Any:
+    return in_gallons(sure(volume))
 
 
 RATE_WORDS = {"metric": in_litres_an_hour, "us": in_gallons_an_hour}
-VOLUME_WORDS = {"metric": in_litres, "us": in_gallons}
+VOLUME_WORDS = {"metric": litres_said, "us": gallons_said}
 
 
 # times
@@ -158,7 +176,7 @@ def pump_verdict(edition: str) -> Any:
         if pump_most == "":
             return f"not given: the most that the injector gives; {said(rate)} are asked of it"
         if rate > pump_most * (1 + GRAIN):
-            longer = stock / pump_most
+            longer = sure(stock) / max(GRAIN, sure(pump_most))
             if longer > window:
                 return (
                     f"stop: {said(rate)} asked, the injector gives {said(pump_most)}; stronger "

@@ -15,7 +15,13 @@ from tanksheet.tables import look_up
 from tanksheet.templates.field_event.dose_working import DRY
 from tanksheet.templates.field_event.time_working import VOLUME_WORDS, sure
 from tanksheet.templates.product_working import NO_FIGURE
-from tanksheet.templates.recipe.feed_working import SOUR
+from tanksheet.templates.recipe.feed_working import (
+    CERTAIN_LIME,
+    CERTAIN_PHOSPHATE,
+    CLEARLY,
+    SOUR,
+)
+from tanksheet.templates.recipe.pipe_working import CERTAIN_GYPSUM, GYPSUM_NEAR
 from tanksheet.templates.stock_tank.tank_working import MOST
 from tanksheet.templates.working import BLANK
 
@@ -70,7 +76,18 @@ def liquid_verdict(product: Any, temperature: Any, water_parts: Any) -> Any:
     """A liquid mixes with water; what salts out in the cold is told."""
     if product == SALTING and temperature <= SALTS_OUT + 2 and water_parts == 0:
         return "caution: it salts out near 0 degrees C (32 F); keep it warmer, or add water to it"
+    if product == "":
+        return "pass: a liquid mixes with water"
+    if look_up("fertilizers", "kind", product) == "acid":
+        return acid_in_tank(water_parts)
     return "pass: a liquid mixes with water"
+
+
+@helper
+def acid_in_tank(water_parts: Any) -> Any:
+    if water_parts > 0:
+        return "not checked: the heat of acid with water; the workbook acid tells it; water first"
+    return "caution: acid as it comes: ask whether injector, hose and seals stand it; add water"
 
 
 def dissolves_verdict(edition: str) -> Any:
@@ -188,6 +205,61 @@ def without_water(jar: Any) -> Any:
 @helper
 def by_the_jar(jar: Any, unchecked: Any) -> Any:
     return "pass: a jar of it stayed clear" if jar == "stayed clear" else unchecked
+
+
+def stock_verdict(
+    product: Any,
+    density_used: Any,
+    water_parts: Any,
+    strength: Any,
+    settler: Any,
+    known: Any,
+    lime: Any,
+    phosphate: Any,
+    gypsum: Any,
+) -> Any:
+    """Whether product and water settle in the tank, where the stock is made with water."""
+    if is_error(strength) or is_error(density_used) or is_error(water_parts):
+        return BLANK
+    if is_error(lime) or is_error(phosphate) or is_error(gypsum) or is_error(known):
+        return BLANK
+    if not is_number(strength):
+        return NO_FEED
+    if is_number(density_used) and water_parts == 0:
+        return "pass: no water is added in the tank"
+    if product == "":
+        return "not checked: a label tells no ions; watch a jar of the stock for an hour or two"
+    if settler == 0:
+        return "pass: nothing in it settles with the water"
+    if known == 0:
+        return "not given: calcium, magnesium, alkalinity and pH of the water; type them"
+    return in_the_tank(lime, phosphate, gypsum)
+
+
+@helper
+def in_the_tank(lime: Any, phosphate: Any, gypsum: Any) -> Any:
+    """By the indices of the product's ions with the water's."""
+    if phosphate > CERTAIN_PHOSPHATE:
+        return (
+            f"stop: calcium phosphate settles in the tank, index {shown(phosphate, 1)}; make the "
+            "stock with soft or acidified water"
+        )
+    if lime > CERTAIN_LIME:
+        return (
+            f"stop: lime settles in the tank, index {shown(lime, 1)}; make the stock with soft or "
+            "acidified water"
+        )
+    if gypsum > CERTAIN_GYPSUM:
+        return (
+            f"stop: gypsum settles in the tank, index {shown(gypsum, 1)}; make the stock with "
+            "softer water, or weaker"
+        )
+    if max(phosphate, lime) > CLEARLY or gypsum > GYPSUM_NEAR:
+        return (
+            f"caution: the water's calcium may settle in the tank, index "
+            f"{shown(max(phosphate, lime, gypsum), 1)}; try a jar of the stock first"
+        )
+    return "pass: nothing settles in the tank"
 
 
 def clear_verdict(product: Any, in_feed: Any, settler: Any, known: Any, said: Any, jar: Any) -> Any:

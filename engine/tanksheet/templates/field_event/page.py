@@ -8,13 +8,13 @@ from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import LABEL, OTHER, TYPED
 from tanksheet.templates.field_event import dose_working as work
 from tanksheet.templates.field_event.card import card, make_ready
-from tanksheet.templates.field_event.line import ions
 from tanksheet.templates.field_event.line_working import JARS
 from tanksheet.templates.field_event.results import amounts, running, stays_clear
 from tanksheet.templates.field_event.telling import SAFETY, SOURCES, STEPS, tiles_of
 from tanksheet.templates.products import STRENGTH, product_choice
 from tanksheet.templates.verdicts import verdicts_of
 from tanksheet.units import (
+    PH,
     Gram,
     Hour,
     KgPerHa,
@@ -35,6 +35,7 @@ RUN = Quantity(Hour, "time from opening to closing the valve", 0, 1000, above=Tr
 PART_OF_RUN = Quantity(Hour, "part of the run", 0, 1000)
 INJECTING = Quantity(Hour, "time of injecting", 0, 1000, above=True)
 MOST_RATE = Quantity(LitrePerHour, "most that the injector gives", 0, 1e7, above=True)
+JAR_PH = Quantity(PH, "pH of the jar", 1, 12)
 LEAST_RATE = Quantity(LitrePerHour, "least that the injector gives", 0, 1e7)
 FORMS, PRINTED = ("dry", "liquid"), ("oxide", "element")
 # What a label may print for an element: its oxide.
@@ -63,7 +64,6 @@ def make(edition: str = "metric") -> Book:
     _label(page)
     amounts(page, verdicts)
     running(page, verdicts)
-    ions(book)
     stays_clear(page, verdicts)
     page.gap()
     page.safety(SAFETY)
@@ -227,7 +227,7 @@ def _water(page: Page) -> None:
     page.input("water_ph", "pH", "ph_water", 7.4, usual=(6, 9), optional=True)
     page.choice("jar", "A jar at the ratio above", JARS, JARS[0])
     page.input("jar_ec", "... its EC", "ec_water", None, "mS/cm", usual=(0, 8), optional=True)
-    page.input("jar_ph", "... its pH", "ph_water", None, usual=(4, 9), optional=True)
+    page.input("jar_ph", "... its pH", JAR_PH, None, usual=(4, 9), optional=True)
     page.gap()
 
 

@@ -8,6 +8,7 @@ from tanksheet.sheets.page import Page
 from tanksheet.templates.field_event import dose_working as dose
 from tanksheet.templates.field_event import line_working as line
 from tanksheet.templates.field_event import time_working as time
+from tanksheet.templates.field_event.line import ions
 from tanksheet.templates.stock_tank.tank_working import limit_of
 from tanksheet.templates.stock_tank.working import density_counted
 from tanksheet.templates.verdicts import Verdicts
@@ -159,6 +160,7 @@ def _can_it(verdicts: Verdicts) -> None:
         capacity,
         tall=38,
         rate="injection_rate",
+        density_used="density_counted",
         stock="stock_volume",
     )
     verdicts.add(
@@ -174,6 +176,7 @@ def _can_it(verdicts: Verdicts) -> None:
 def stays_clear(page: Page, verdicts: Verdicts) -> None:
     page.section("Does it dissolve and stay clear?")
     _stock(page)
+    ions(page.book)
     _conductivity(page)
     verdicts.add(
         "dissolves_check",
@@ -189,21 +192,34 @@ def stays_clear(page: Page, verdicts: Verdicts) -> None:
     )
     verdicts.add("ec_check", "Is the EC too high?", line.ec_verdict)
     verdicts.add(
+        "stock_check",
+        "Does the stock stay clear?",
+        line.stock_verdict,
+        density_used="density_counted",
+        strength="in_stock",
+        settler="line_settler",
+        known="line_known",
+        lime="tank_calcite",
+        phosphate="tank_dicalcium",
+        gypsum="tank_gypsum",
+    )
+    verdicts.add(
         "clear_check",
         "Does the line stay clear?",
         line.clear_verdict,
         tall=38,
-        known="water_known",
-        said="line_said",
+        settler="line_settler",
+        known="line_known",
+        said="line_clear",
     )
     verdicts.add(
         "acid_check",
         "Does the water bear it?",
         line.acid_verdict,
         tall=38,
-        hydrogen="brought_hydrogen",
-        known="water_known",
-        said="acid_said",
+        hydrogen="line_brought_hydrogen",
+        known="line_known",
+        said="line_acid",
     )
 
 
@@ -247,7 +263,7 @@ def _conductivity(page: Page) -> None:
         "The product adds",
         line.added_conductivity,
         "mS/cm",
-        line="line_model",
-        water="water_model",
+        line="line_of_both",
+        water="line_of_water",
     )
     maybe(page, "ec_line", "EC while injecting", line.line_conductivity, "mS/cm")

@@ -164,12 +164,30 @@ def time_verdict(
 # the pump
 
 
+@helper
+def cure_of(density_used: Any, water_parts: Any) -> Any:
+    """What else helps where the time is too short: a liquid as it comes has no water to lose."""
+    if is_number(density_used) and water_parts == 0:
+        return "a larger injector"
+    return "make stronger stock"
+
+
 def pump_verdict(edition: str) -> Any:
     """Whether the injector can, in an edition's units."""
     said = RATE_WORDS[edition]
 
-    def verdict(rate: Any, pump_most: Any, pump_least: Any, stock: Any, window: Any) -> Any:
+    def verdict(
+        rate: Any,
+        pump_most: Any,
+        pump_least: Any,
+        stock: Any,
+        window: Any,
+        density_used: Any,
+        water_parts: Any,
+    ) -> Any:
         if is_error(rate) or is_error(pump_most) or is_error(pump_least) or is_error(window):
+            return BLANK
+        if is_error(density_used) or is_error(water_parts):
             return BLANK
         if not is_number(rate):
             return NO_RATE
@@ -178,9 +196,10 @@ def pump_verdict(edition: str) -> Any:
         if rate > pump_most * (1 + GRAIN):
             longer = sure(stock) / max(GRAIN, sure(pump_most))
             if longer > window:
+                cure = cure_of(density_used, water_parts)
                 return (
-                    f"stop: {said(rate)} asked, the injector gives {said(pump_most)}; stronger "
-                    f"stock, or two events: it takes {time_words(longer)}"
+                    f"stop: {said(rate)} asked, the injector gives {said(pump_most)}; it takes "
+                    f"{time_words(longer)}: run longer, or {cure}"
                 )
             return (
                 f"stop: {said(rate)} asked, the injector gives {said(pump_most)}; inject for "
@@ -191,12 +210,12 @@ def pump_verdict(edition: str) -> Any:
         if rate < pump_least:
             return (
                 f"stop: {said(rate)} asked, the injector gives no less than {said(pump_least)}; "
-                "weaker stock, or inject for less long"
+                "add water to it, or inject for less long"
             )
         if rate > NEAR * pump_most:
             return (
                 f"caution: {said(rate)} of at most {said(pump_most)}: near its limit; inject "
-                "longer, or make stronger stock"
+                "longer, or with less water in it"
             )
         return f"pass: {said(rate)} of at most {said(pump_most)}"
 

@@ -10,6 +10,7 @@ from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import LABEL, OTHER, TEXT, TYPED
 from tanksheet.templates.field_event import card_working as work
 from tanksheet.templates.field_event.telling import SAFETY
+from tanksheet.templates.recipe.card_working import typed_words
 from tanksheet.templates.recipe.cards import BETWEEN, PAIRED, STEP, WIDTHS, marked, placed
 
 WHAT, AMOUNT, TICK, DONE, READ = range(1, 6)
@@ -57,7 +58,7 @@ def card(book: Book) -> None:
     page = add_page(book, "Event card", WIDTHS)
     page.sheet.one_page = True
     page.sheet.put(WHAT, "Field event", "card tank", across=2, down=2)
-    placed(page, "card_name", DONE, work.name_said, ("event_name",), "card who", 2)
+    placed(page, "card_name", DONE, typed_words, ("event_name",), "card who", 2)
     page.end_row(24)
     page.sheet.put(DONE, "date:", "card column")
     page.end_row(20)

@@ -165,11 +165,6 @@ def product_step(state: Any, product: Any) -> Any:
     return "The product" if product == "" else product
 
 
-def name_said(typed: Any) -> Any:
-    """The name of the event, if it is one."""
-    return "" if is_error(typed) else typed
-
-
 def product_dose(edition: str) -> Any:
     """Of each fill."""
     weight, measure = MASS_WORDS[edition], VOLUME_WORDS[edition]

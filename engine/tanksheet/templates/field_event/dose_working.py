@@ -25,7 +25,9 @@ def label_element(column: str, oxide: str) -> Any:
     counted = helper(counted_as_element(column, oxide))
 
     def content_as_element(product: Any, printed: Any, content: Any) -> Any:
-        return counted(product, printed, 0 if content == "" else content)
+        if product != "":
+            return counted(product, printed, content)
+        return 0 if content == "" else counted(product, printed, content)
 
     return content_as_element
 

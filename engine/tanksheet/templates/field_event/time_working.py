@@ -14,11 +14,13 @@ from tanksheet.sheets.measures import figure
 from tanksheet.subset import floor, helper, is_error, is_number, rounded, shown
 from tanksheet.templates.weight_working import in_gallons, in_litres
 from tanksheet.templates.working import BLANK
+from tanksheet.units import QUANTITIES
 
 # A pump within 10 % of the end of its range is near its limit: common practice, no source.
 NEAR = 0.9
 # A thousandth of a second: less than this is rounding noise.
 GRAIN = 1e-6
+WEAKEST = QUANTITIES["ratio"].high
 NO_RATE = "not checked: no rate to inject at yet; the lines above say what is missing"
 
 
@@ -105,22 +107,25 @@ def ratio_of(flow: Any, rate: Any) -> Any:
 
 @helper
 def arriving(needed: Any, content: Any, ratio: Any, stock: Any) -> Any:
+    """mg/L; a blank where there is more stock than water. Beyond the weakest ratio that there is
+    the line holds next to nothing."""
     if not is_number(ratio) or not is_number(needed):
         return ""
-    if ratio < 1 or content == 0:
-        return 0 if ratio >= 1 else ""
-    return delivered(needed * 1000, content, ratio, stock)
+    if ratio < 1:
+        return ""
+    return 0 if content == 0 else delivered(needed * 1000, content, min(WEAKEST, ratio), stock)
 
 
 def concentration(needed: Any, content: Any, ratio: Any, stock: Any) -> Any:
-    """mg/L of the nutrient while it is injected; a blank where there is more stock than water."""
+    """mg/L of the nutrient while it is injected."""
     return arriving(needed, content, ratio, stock)
 
 
 def product_in_feed(needed: Any, ratio: Any, stock: Any) -> Any:
     """Grams of product in a litre of what is fed."""
-    amount = arriving(needed, 100, ratio, stock)
-    return amount / 1000 if is_number(amount) else ""
+    if not is_number(ratio) or not is_number(needed):
+        return ""
+    return arriving(needed, 100, ratio, stock) / 1000 if ratio >= 1 else ""
 
 
 def water_depth(flow: Any, set_time: Any, area: Any) -> Any:

@@ -6,15 +6,18 @@ from typing import Any
 
 import pytest
 
+from tanksheet.errors import SheetError
 from tanksheet.sheets.evaluate import evaluate
 from tanksheet.templates import book
-from tanksheet.xlsx.address import SheetError, Value
+from tanksheet.xlsx.address import Value
 
 GALLON, POUND, ACRE = 3.785411784, 0.45359237, 0.40468564224  # L, kg, ha: exact
 # A label in place of the list, with water that leaves nothing to ask.
 BY_LABEL: dict[str, Any] = {"fertilizer": None, "form": "liquid"}
 DRY: dict[str, Any] = {"fertilizer": None, "form": "dry"}
-NO_DOSE = dict.fromkeys(("dose", "product_dose", "liquid_dose", "plant_dose", "plant_product"))
+NO_DOSE: dict[str, Any] = dict.fromkeys(
+    ("dose", "product_dose", "liquid_dose", "plant_dose", "plant_product")
+)
 LONG: dict[str, Any] = {"set_time": 100, "fill_time": 60, "flush_time": 60}  # h, min, min
 
 
@@ -164,10 +167,11 @@ def test_phosphorus_by_either_name(nutrient: str, per_kg: float) -> None:
 def test_conductivity_of_a_standard() -> None:
     """0.01 mol/L of potassium chloride, 0.7455 g/L, reads 1.412 mS/cm at 25 degrees C (Standard
     Methods 2510); 3 %, as FERT.FEEDEC promises."""
-    water = dict.fromkeys(("ec_water", "water_ca", "water_mg", "water_alkalinity"), 0)
+    names = ("ec_water", "water_ca", "water_mg", "water_alkalinity")
+    water: dict[str, Any] = dict.fromkeys(names, 0)
     # 1 m3/min for 1 h: 60 m3.
-    dose = NO_DOSE | {"product_dose": 60 * 0.7455, "area": 1}
-    run = LONG | {"inject_time": 1, "flow": 1000}
+    dose: dict[str, Any] = NO_DOSE | {"product_dose": 60 * 0.7455, "area": 1}
+    run: dict[str, Any] = LONG | {"inject_time": 1, "flow": 1000}
     found = results(fertilizer="potassium chloride pure", **dose, **run, **water, water_ph=7)
     assert found["in_feed"] == pytest.approx(0.7455, rel=1e-9)
     assert found["ec_line"] == pytest.approx(1.412, rel=0.03)
@@ -257,13 +261,13 @@ def test_polyphosphate_in_hard_water_never_passes() -> None:
     """Polyphosphate settles with the calcium of hard water: common extension advice (from memory).
     Only a jar that stayed clear lets it pass, and only in soft water."""
     chosen: dict[str, Any] = {"fertilizer": "ammonium polyphosphate 10-34-0", "nutrient": "P2O5"}
-    hard = {"water_ca": 100, "water_alkalinity": 250, "water_ph": 7.8}
-    soft = {"water_ca": 5, "water_mg": 1, "water_alkalinity": 20, "water_ph": 6.5}
+    hard: dict[str, Any] = {"water_ca": 100, "water_alkalinity": 250, "water_ph": 7.8}
+    soft: dict[str, Any] = {"water_ca": 5, "water_mg": 1, "water_alkalinity": 20, "water_ph": 6.5}
     for jar in ("not tried", "stayed clear"):
         assert kind(results(**chosen, **hard, jar=jar, dose=8)["clear_check"]) == "stop"
     assert kind(results(**chosen, **soft, dose=4)["clear_check"]) == "not checked"
     assert kind(results(**chosen, **soft, dose=4, jar="stayed clear")["clear_check"]) == "pass"
-    blank = dict.fromkeys(hard)
+    blank: dict[str, Any] = dict.fromkeys(hard)
     assert kind(results(**chosen, **blank, dose=8)["clear_check"]) == "not given"
 
 
@@ -310,7 +314,8 @@ def test_a_label_leaves_open_what_it_does_not_tell() -> None:
 @pytest.mark.parametrize("key", ["dose", "flow", "set_time", "pump_most", "tank", "water_ca"])
 @pytest.mark.parametrize("typed", ["12,5", SheetError.NA, -1.0])
 def test_an_error_is_never_a_pass(key: str, typed: Value) -> None:
-    found = results(**{key: typed}, fertilizer="monoammonium phosphate")
+    settings: dict[str, Any] = {key: typed}
+    found = results(**settings, fertilizer="monoammonium phosphate")
     assert kind(found["overall"]) != "pass"
     assert not any(said.startswith("#") for said in verdicts(found).values())
 

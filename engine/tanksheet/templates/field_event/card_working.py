@@ -21,7 +21,9 @@ LARGE, SMALL = 100, 0.2
 def large_kilograms(mass: Any) -> Any:
     """kg as a scale reads them."""
     kilograms = sure(mass)
-    return f"{figure(kilograms)} kg" if kilograms >= LARGE else in_kilograms(kilograms * 1000)
+    if kilograms >= LARGE:
+        return f"{figure(kilograms)} kg"
+    return f"{shown(kilograms, 1)} kg" if kilograms >= 10 else in_kilograms(kilograms * 1000)
 
 
 @helper
@@ -117,9 +119,8 @@ def hazard_said(state: Any, product: Any) -> Any:
         return ""
     if product == "" or not is_listed("fertilizers", product):
         return "Hazards: as its label and safety data sheet say. Goggles and gloves."
-    return (
-        f"{look_up('fertilizers', 'hazard', product)}. Goggles and gloves; the label comes first."
-    )
+    hazard = look_up("fertilizers", "hazard", product)
+    return f"Hazards: {hazard}. Goggles and gloves; its label comes first."
 
 
 def if_mix(words: str) -> Any:

@@ -7,6 +7,7 @@ from typing import Any
 from tanksheet.sheets.page import Page
 from tanksheet.templates.field_event import dose_working as dose
 from tanksheet.templates.field_event import line_working as line
+from tanksheet.templates.field_event import stock_working as stock
 from tanksheet.templates.field_event import time_working as time
 from tanksheet.templates.field_event.line import ions
 from tanksheet.templates.stock_tank.tank_working import limit_of
@@ -15,17 +16,17 @@ from tanksheet.templates.verdicts import Verdicts
 
 ELEMENTS = ("n", "p", "k", "ca", "mg", "s")
 BROUGHT = {"N": "n", "P2O5": "p", "K2O": "k", "Ca": "ca", "Mg": "mg", "S": "s"}
-CONTENTS: dict[str, str] = {each: f"element_{each}" for each in (*ELEMENTS, "trace")}
-DOSES: dict[str, str] = {
+CONTENTS: dict[str, Any] = {each: f"element_{each}" for each in (*ELEMENTS, "trace")}
+DOSES: dict[str, Any] = {
     "by_mass": "product_dose",
     "by_volume": "liquid_dose",
     "plant": "plant_dose",
 }
-SHARE: dict[str, str] = {"strength": "in_stock", "limit": "stock_limit"}
+SHARE: dict[str, Any] = {"strength": "in_stock", "limit": "stock_limit"}
 
 
 def maybe(
-    page: Page, name: str, label: str, function: Any, unit: str, pattern: str = "", **uses: str
+    page: Page, name: str, label: str, function: Any, unit: str, pattern: str = "", **uses: Any
 ) -> None:
     """A result that is blank until all is given that it takes."""
     page.result(name, label, function, unit=unit, may_be_words=True, pattern=pattern, **uses)
@@ -130,13 +131,13 @@ def running(page: Page, verdicts: Verdicts) -> None:
 
 
 def _in_the_line(page: Page) -> None:
-    stock: dict[str, Any] = {
+    mixed: dict[str, Any] = {
         "needed": "product_mass",
         "ratio": "injection_ratio",
         "stock": "stock_volume",
     }
-    maybe(page, "nutrient_ppm", "Nutrient in the line", time.concentration, "mg/L", **stock)
-    maybe(page, "in_feed", "Product in the line", time.product_in_feed, "g/L", "0.00", **stock)
+    maybe(page, "nutrient_ppm", "Nutrient in the line", time.concentration, "mg/L", **mixed)
+    maybe(page, "in_feed", "Product in the line", time.product_in_feed, "g/L", "0.00", **mixed)
     maybe(page, "water_depth", "Water on the area", time.water_depth, "mm")
 
 
@@ -181,7 +182,7 @@ def stays_clear(page: Page, verdicts: Verdicts) -> None:
     verdicts.add(
         "dissolves_check",
         "Does it dissolve?",
-        line.dissolves_verdict(page.book.edition),
+        stock.dissolves_verdict(page.book.edition),
         density_used="density_counted",
         share="stock_share",
         least="least_litres",
@@ -191,10 +192,14 @@ def stays_clear(page: Page, verdicts: Verdicts) -> None:
         "strength_check", "Is it too strong?", line.strength_verdict, ratio="injection_ratio"
     )
     verdicts.add("ec_check", "Is the EC too high?", line.ec_verdict)
+    _settles(verdicts)
+
+
+def _settles(verdicts: Verdicts) -> None:
     verdicts.add(
         "stock_check",
         "Does the stock stay clear?",
-        line.stock_verdict,
+        stock.stock_verdict,
         density_used="density_counted",
         strength="in_stock",
         settler="line_settler",
@@ -214,7 +219,7 @@ def stays_clear(page: Page, verdicts: Verdicts) -> None:
     )
     verdicts.add(
         "acid_check",
-        "Does the water bear it?",
+        "Is the line too sour?",
         line.acid_verdict,
         tall=38,
         hydrogen="line_brought_hydrogen",
@@ -228,7 +233,7 @@ def _stock(page: Page) -> None:
         page,
         "in_stock",
         "Product in the stock",
-        line.stock_strength,
+        stock.stock_strength,
         "g/L",
         needed="product_mass",
         stock="stock_volume",
@@ -238,22 +243,22 @@ def _stock(page: Page) -> None:
         page,
         "stock_limit",
         "A cold stock holds",
-        line.limit_if_dry,
+        stock.limit_if_dry,
         "g/L",
         limit="limit_listed",
         density_used="density_counted",
     )
-    maybe(page, "stock_share", "... used of it", line.share_of, "%", **SHARE)
+    maybe(page, "stock_share", "... used of it", stock.share_of, "%", **SHARE)
     maybe(
         page,
         "least_stock",
         "Least stock for it",
-        line.least_stock,
+        stock.least_stock,
         "L",
         needed="product_mass",
         limit="stock_limit",
     )
-    page.working_value("least_litres", line.litres_or_none, least="least_stock")
+    page.working_value("least_litres", stock.litres_or_none, least="least_stock")
 
 
 def _conductivity(page: Page) -> None:

@@ -177,9 +177,32 @@ def cure_of(density_used: Any, water_parts: Any) -> Any:
     return "make stronger stock"
 
 
+def over_most(edition: str) -> Any:
+    """More than the injector gives: how long it would take, and what helps."""
+    said = RATE_WORDS[edition]
+
+    @helper
+    def told(
+        rate: Any, pump_most: Any, stock: Any, window: Any, density_used: Any, water_parts: Any
+    ) -> Any:
+        longer = sure(stock) / max(GRAIN, sure(pump_most))
+        if longer > window:
+            cure = cure_of(density_used, water_parts)
+            return (
+                f"stop: {said(rate)} asked, the injector gives {said(pump_most)}; it takes "
+                f"{time_words(longer)}: run longer, or {cure}"
+            )
+        return (
+            f"stop: {said(rate)} asked, the injector gives {said(pump_most)}; inject for "
+            f"{time_words(longer)} or longer"
+        )
+
+    return told
+
+
 def pump_verdict(edition: str) -> Any:
     """Whether the injector can, in an edition's units."""
-    said = RATE_WORDS[edition]
+    said, too_much = RATE_WORDS[edition], over_most(edition)
 
     def verdict(
         rate: Any,
@@ -199,17 +222,7 @@ def pump_verdict(edition: str) -> Any:
         if pump_most == "":
             return f"not given: the most that the injector gives; {said(rate)} are asked of it"
         if rate > pump_most * (1 + GRAIN):
-            longer = sure(stock) / max(GRAIN, sure(pump_most))
-            if longer > window:
-                cure = cure_of(density_used, water_parts)
-                return (
-                    f"stop: {said(rate)} asked, the injector gives {said(pump_most)}; it takes "
-                    f"{time_words(longer)}: run longer, or {cure}"
-                )
-            return (
-                f"stop: {said(rate)} asked, the injector gives {said(pump_most)}; inject for "
-                f"{time_words(longer)} or longer"
-            )
+            return too_much(rate, pump_most, stock, window, density_used, water_parts)
         if pump_least == "":
             return "not given: the least that the injector gives; 0 if it has none"
         if rate < pump_least:

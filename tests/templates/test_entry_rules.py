@@ -137,7 +137,9 @@ def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
 @every_workbook
 def test_lists_of_units_offer_metric_and_us(name: str) -> None:
     """Both systems are first-class wherever a quantity has units in both (DESIGN, section 4)."""
-    us = set("gpg degF gal gpm gph psi ft in oz lb oz/gal lb/gal".split()) | {"oz/100 gal"}
+    us = set("gpg degF gal gpm gph psi ft in oz lb oz/gal lb/gal acre lb/acre gal/acre".split()) | {
+        "oz/100 gal"
+    }
     time, meters = (
         {("s", "min"), ("h", "min", "day")},
         {("mS/cm", "dS/m", "uS/cm", "mmho/cm", "umho/cm")},

@@ -25,6 +25,7 @@ OFFERED: dict[str, tuple[str, ...]] = {
     "kg": ("kg", "g", "t", "lb", "short ton"),
     "ha": ("ha", "m2", "acre", "ft2"),
     "kg/ha": ("kg/ha", "g/m2", "lb/acre", "lb/1000 ft2"),
+    "L/ha": ("L/ha", "m3/ha", "gal/acre"),
 }
 # Units that laboratories print for an ion; the plain mass is spelled out where it is ambiguous.
 _CHARGED = ("mg/L", "ppm", "meq/L", "mmol/L", "mg/L as CaCO3")
@@ -64,6 +65,7 @@ US_UNIT: dict[str, str] = {
     "kg": "lb",
     "ha": "acre",
     "kg/ha": "lb/acre",
+    "L/ha": "gal/acre",
     "mL/m3": "fl oz/1000 gal",
     "mL/L": "fl oz/gal",
 }

@@ -125,7 +125,8 @@ def test_liquids_are_poured(form: str, density: float, unit: str, percent: float
     mg_per_l = 2000 * heavy * percent / 100 * 1000 / (100 * 100)
     assert values["together[0]"] == pytest.approx(mg_per_l, rel=1e-6)
     assert values["weights[0]"] == "2 L"
-    values = evaluate(book("recipe"), settings | {"targets": [None] * len(TARGETS)})
+    blank = {"targets": [None] * len(TARGETS), "target_alkalinity": None}
+    values = evaluate(book("recipe"), settings | blank)
     assert (values["lines_a[1]"], values["doses_a[1]"]) == ("my liquid", "2 L")
 
 
@@ -243,9 +244,9 @@ FAULTS: list[tuple[dict[str, Any], str]] = [
             "own_forms": "liquid, by volume",
             "own_density": 12.0,
         },
-        "density, 0.5 to 3 kg/L",
+        "needs its density; type it, 0.5 to 3 kg/L",
     ),
-    ({"own_names": "x", "own_total": 2.0, "own_forms": "powder"}, "choose dry or liquid"),
+    ({"own_names": "x", "own_total": 2.0, "own_forms": "powder"}, "dry or liquid?"),
 ]
 
 

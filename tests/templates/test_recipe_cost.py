@@ -260,12 +260,12 @@ def test_several_gaps_are_counted() -> None:
 
 
 def test_a_row_that_is_not_used_needs_no_price() -> None:
-    unused = ("boric acid", None, None, None, "kg")
+    unused = ("boric acid", 0.0, None, None, "kg")
     values = found(priced(UREA, unused), *TOTALS, "cost_check")
     assert values["cost_per_fill"] == 6.0  # 5 kg of a 25 kg pack at 30
     assert str(values["cost_check"]).startswith("pass")
     # A bad price there is nobody's total.
-    values = found(priced(UREA, ("boric acid", None, "x", 5.0, "kg")), *TOTALS, "cost_check")
+    values = found(priced(UREA, ("boric acid", 0.0, "x", 5.0, "kg")), *TOTALS, "cost_check")
     assert (values["cost_per_fill"], values["cost_of_packs"]) == (6.0, 30.0)
     nothing = found(priced(unused), *TOTALS, "cost_check")
     assert {nothing[each] for each in TOTALS} == {"not given"}

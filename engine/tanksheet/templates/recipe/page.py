@@ -98,11 +98,7 @@ def make(edition: str = "metric") -> Book:
     page.sheet.row = below
     _from_targets_to_feed(book, products, elements)
     _feed(page, verdicts, forms)
-    tank_sheets(book)
-    reasons(book)
-    keep_apart(book)
-    instead(book)
-    cost(book)
+    _behind(book)
     _clear(page, verdicts)
     verdicts.close(*_tiles(edition))
     below, page.sheet.row = page.sheet.row, weigh
@@ -128,6 +124,15 @@ def _from_targets_to_feed(book: Book, products: Table, elements: Table) -> None:
     unsure_products(known)
     feed_sheet(book)
     arrivals(elements)
+
+
+def _behind(book: Book) -> None:
+    """What happens in the tanks, what would pass instead, and what it all costs."""
+    tank_sheets(book)
+    reasons(book)
+    keep_apart(book)
+    instead(book)
+    cost(book)
 
 
 def _feed(page: Page, verdicts: Verdicts, forms: tuple[Table, Table]) -> None:

@@ -61,31 +61,13 @@ def first_scale(share: Any, all_shares: Any, traces: Any, liquids: Any, acid: An
 
 def crystals_at(
     scale: Any,
-    calcium: Any,
-    magnesium: Any,
-    potassium: Any,
-    sodium: Any,
-    ammonium: Any,
-    nitrate: Any,
-    sulfate: Any,
-    chloride: Any,
-    carbonate: Any,
-    phosphate: Any,
-    urea: Any,
-    borate: Any,
+    calcium: Any, magnesium: Any, potassium: Any, sodium: Any, ammonium: Any, nitrate: Any,
+    sulfate: Any, chloride: Any, carbonate: Any, phosphate: Any, urea: Any, borate: Any,
     thiosulfate: Any,
-    water_calcium: Any,
-    water_magnesium: Any,
-    water_potassium: Any,
-    water_sodium: Any,
-    water_ammonium: Any,
-    water_nitrate: Any,
-    water_sulfate: Any,
-    water_chloride: Any,
-    water_alkali: Any,
-    temperature: Any,
-    kinds: Any,
-) -> Any:
+    water_calcium: Any, water_magnesium: Any, water_potassium: Any, water_sodium: Any,
+    water_ammonium: Any, water_nitrate: Any, water_sulfate: Any, water_chloride: Any,
+    water_alkali: Any, temperature: Any, kinds: Any,
+) -> Any:  # fmt: skip
     """Percent of the nearest mixed salt in a tank thinned so far, the water undiminished."""
     return crystals_of(
         calcium * scale + water_calcium,

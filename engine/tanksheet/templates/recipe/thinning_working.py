@@ -69,6 +69,8 @@ def crystals_at(
     water_alkali: Any, temperature: Any, kinds: Any,
 ) -> Any:  # fmt: skip
     """Percent of the nearest mixed salt in a tank thinned so far, the water undiminished."""
+    if kinds <= 1:
+        return 0
     return crystals_of(
         calcium * scale + water_calcium,
         magnesium * scale + water_magnesium,
@@ -94,7 +96,9 @@ def second_scale(first: Any, crystals: Any) -> Any:
 
 def third_scale(first: Any, crystals: Any, second: Any, then: Any) -> Any:
     """Along the curve through both, as a power: to what just passes."""
-    if crystals <= CLEAR or then <= 0 or then >= crystals:
+    if crystals <= CLEAR:
+        return second
+    if then <= 0 or then >= crystals:
         return second
     steep = log(crystals / then) / log(first / second) if second < first else 1
     return second * power(CLEAR / then, 1 / steep)
@@ -102,8 +106,10 @@ def third_scale(first: Any, crystals: Any, second: Any, then: Any) -> Any:
 
 def ratio_then(way: Any, ratio: Any, a: Any, b: Any, c: Any) -> Any:
     """The largest ratio at which all tanks are thin enough, as a person sets it."""
+    if way != "ratio":
+        return ratio
     least = min(a, b, c)
-    if way != "ratio" or least >= 1:
+    if least >= 1:
         return ratio
     largest = ratio * least
     return floor(largest) if largest >= 10 else floor(largest * 10) / 10

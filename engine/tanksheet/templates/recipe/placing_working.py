@@ -133,6 +133,8 @@ def as_typed(typed: Any, product: Any) -> Any:
     """The tank that a person chose; a blank row is nowhere, and "?" is no tank."""
     if is_error(typed):
         return "?"
+    if typed == "":
+        return "?"
     if typed != AUTO:
         return typed
     if is_error(product):

@@ -181,8 +181,9 @@ def checked(case: Case, grams: list[float], name: str, why: str) -> str:
     if why == "the water alone brings it":
         assert case.water[place] >= (case.targets[place] or 0)
         return "water"
-    if " without " in why:
-        short, over = why.removeprefix("no product brings ").split(" without ")
+    if " without " in why or " comes only with " in why:
+        parted = " without " if " without " in why else " comes only with "
+        short, over = why.removeprefix("no product brings ").split(parted)
         assert name == short or (name, short) == ("alkalinity", "acid")
         free = [
             k for k in range(len(case.products)) if case.fixed[k] is None and has(case, k, short)

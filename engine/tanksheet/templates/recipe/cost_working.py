@@ -35,6 +35,7 @@ PRICE_SHOWN = "#,##0.00##"
 _METRIC, _US = ("kg", "g", "t", "L", "mL"), ("lb", "oz", "short ton", "gal", "fl oz")
 PACK_UNITS = {"metric": (*_METRIC, *_US), "us": (*_US, *_METRIC)}
 NOT_GIVEN = "not given"
+MORE = 1 + 1e-12  # a half is rounded up, whatever the last bits of a product say
 MOST_PRICE = PRICE.high
 MOST_PACK = QUANTITIES["pack"].high  # kg
 
@@ -184,11 +185,16 @@ def cost_verdict(lacking: Any, ones: Any, used: Any, names: Any) -> Any:
 # what it costs
 
 
+@helper
+def as_money(amount: Any) -> Any:
+    return rounded(amount * MORE, 2)
+
+
 def fill_cost(name: Any, mass: Any, kg_used: Any) -> Any:
     """Of one product, or a blank."""
     if name == "" or not is_number(kg_used):
         return ""
-    return rounded(mass / 1000 * kg_used, 2)
+    return as_money(mass / 1000 * kg_used)
 
 
 @helper
@@ -199,7 +205,7 @@ def is_priced(verdict: Any) -> Any:
 def cost_of_fill(verdict: Any, masses: Any, kg_used: Any) -> Any:
     if not is_priced(verdict):
         return NOT_GIVEN
-    return rounded(dot(masses, kg_used) / 1000, 2)
+    return as_money(dot(masses, kg_used) / 1000)
 
 
 def cost_of_litre(verdict: Any, doses: Any, kg_used: Any) -> Any:
@@ -211,7 +217,7 @@ def cost_of_volume(litres: float) -> Any:
     """Of a volume of feed."""
 
     def cost(a_litre: Any) -> Any:
-        return rounded(a_litre * litres, 2) if is_number(a_litre) else NOT_GIVEN
+        return as_money(a_litre * litres) if is_number(a_litre) else NOT_GIVEN
 
     return cost
 
@@ -222,7 +228,7 @@ CUBIC_METRE, THOUSAND_GALLONS = 1000.0, float(convert(1000, "gal", "L"))
 def cost_of_season(a_litre: Any, season: Any) -> Any:
     if not is_number(a_litre) or not is_number(season):
         return NOT_GIVEN
-    return rounded(a_litre * season, 2)
+    return as_money(a_litre * season)
 
 
 # words

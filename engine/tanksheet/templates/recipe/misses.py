@@ -16,7 +16,7 @@ from tanksheet.templates.recipe.target_working import named
 from tanksheet.templates.working import itself
 
 # Acid takes alkalinity and alkali brings it: both stand beside the elements.
-ACID, ALKALI = "acid", "alkalinity"
+ACID, ALKALI = "acid", work.ALKALI
 
 
 def misses_sheet(book: Book, elements: Sequence[str]) -> None:

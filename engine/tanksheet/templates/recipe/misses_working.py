@@ -12,6 +12,7 @@ from tanksheet.subset import among, dot, is_error, nth, position
 
 # A share of a target from which on it is in the way of others, or they of it.
 MISSED = 0.02
+ALKALI = "alkalinity"
 ROUNDED = "rounding to the scale moves it"
 
 
@@ -77,6 +78,7 @@ def in_the_way(state: Any, free: Any, brought: Any, other_state: Any, other: Any
 def reason_of(element: str) -> Any:
     """Why an element is missed; words for whoever finds it outside the tolerance."""
     short, alone = f"no product brings {element} without ", f"no product brings {element}"
+    with_alkali = f"{element} comes only with {ALKALI}"  # shorter, for two lines of a cell
 
     def reason(
         weight: Any,
@@ -96,7 +98,8 @@ def reason_of(element: str) -> Any:
             return ROUNDED
         if miss > 0:
             if among("yes", blocks):
-                return f"{short}{nth(names, position('yes', blocks))}"
+                other = nth(names, position("yes", blocks))
+                return with_alkali if other == ALKALI else f"{short}{other}"
             if free > 0:
                 return "more of it would miss others by more"
             if among("fixed", brought):
@@ -142,7 +145,7 @@ def reason_of_alkalinity(
         return "less acid would miss others by more"
     if among("yes", alkali_blocks):
         found = nth(names, position("yes", alkali_blocks))
-        return f"no product brings alkalinity without {found}"
+        return f"alkalinity comes only with {found}"
     if free_alkali > 0:
         return "more of it would miss others by more"
     if among("fixed", acids):

@@ -318,7 +318,7 @@ def test_a_misspelt_name_says_so(typed: Any, words: str) -> None:
 
 def test_a_name_that_waits_for_mending_is_called_so() -> None:
     values = evaluate(book("recipe"), recipe((NAME, "A", 1.0, "kg"), own_names=NAME))
-    assert values["dissolved[0]"] == f"stop: mend '{NAME}' on the sheet My products"
+    assert values["dissolved[0]"] == f"stop: mend '{NAME}' on My products"
 
 
 # other ways in
@@ -379,7 +379,7 @@ def test_own_labels_in_every_engine(name: str, workbook: Any) -> None:
         own_density_units=["kg/L", "lb/gal"],
     )
     expected = evaluate(plan, settings)
-    assert expected["dissolved[2]"] == "stop: mend 'wrong' on the sheet My products"
+    assert expected["dissolved[2]"] == "stop: mend 'wrong' on My products"
     moved = moved_cells(path, plan)
     wanted = ("together", "own_faults", "dissolved", "mine_product", "clear_a", "feed_acidity")
     named = plan.named_cells()

@@ -23,6 +23,7 @@ USED = "used_amounts"
 SEASON = Quantity(Litre, "feed of a season", 0, 1e10, above=True)
 CURRENCIES = ("EUR", "USD", "kr", "pesos")
 MONEY = "#,##0.00"
+COST_WIDTHS = (29, 13, 8.5, 9.5, 9, 26)  # the longest names of products, and small pounds
 # Invented prices of a pack, with what it holds: metric, then US.
 Pack = tuple[float, float, str]
 EXAMPLE: dict[str, tuple[Pack, Pack]] = {
@@ -46,7 +47,7 @@ LEAD = (
 
 
 def cost(book: Book) -> None:
-    page = add_page(book, "Cost")
+    page = add_page(book, "Cost", COST_WIDTHS)
     page.heading("Cost", LEAD)
     results = page.keep_rows(7)
     page.gap()

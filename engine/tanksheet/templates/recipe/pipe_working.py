@@ -71,7 +71,7 @@ def also(struvite: Any, gypsum: Any, spoiled: Any, silicate: Any, ph: Any) -> An
     if spoiled > 0:
         return (
             "caution: chlorine meets ammonium, urea, thiosulfate, chelates or metals in the feed: "
-            "they spend it, and it destroys chelates; feed it apart, with plain water"
+            "they spend it; feed it apart, with plain water"
         )
     if silicate > SILICA and ph < 9.3:
         return (

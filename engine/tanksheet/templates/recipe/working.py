@@ -106,7 +106,7 @@ def dissolves_verdict(typed: Any, product: Any, own: Any, strength: Any, share: 
         if not is_words(typed):
             return "stop: choose a product from the list"
         if among(typed, own):
-            return f"stop: mend '{typed}' on the sheet My products"
+            return f"stop: mend '{typed}' on My products"
         return f"stop: '{typed}' is not in the list; see My products"
     if is_error(strength):
         return "stop: mend the tank, amount or unit of this product"

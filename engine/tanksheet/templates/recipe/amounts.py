@@ -280,10 +280,11 @@ class _Amounts:
             if j == k:
                 arguments = [used[k], like]
                 return (work.pivot, [*arguments, row(k)]) if k else (work.first_pivot, arguments)
-            diagonal = part(name, k)
+            diagonal, is_pull = part(name, k), j == PRODUCTS
             if k == 0:
-                return work.first_below, [diagonal, like]
-            return work.below, [diagonal, like, row(j), row(k)]
+                return work.first_pulled if is_pull else work.first_below, [diagonal, like]
+            function = work.pulled if is_pull else work.below
+            return function, [diagonal, like, row(j), row(k)]
 
         return self.down(name, range(k, PRODUCTS + 1), make)
 

@@ -14,15 +14,19 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.calc.water import alkalinity_meq
-from tanksheet.subset import dot, is_error, is_number, smallest, sqrt
+from tanksheet.subset import dot, is_error, is_number, rounded, smallest, sqrt
 from tanksheet.templates.recipe.working import MOST_WANTED
 
 SNAP = 1e-7
 # A product whose column is nearer than this (sine squared) to what others in use can bring is left
 # out while these are solved for.
 PIVOT = 1e-6
-# What is left of a difference between numbers near 1 below which it is nothing but rounding.
-NOISE = 1e-9
+# What is left of a difference between numbers near 1 below which it is nothing but rounding: this
+# in decimals, to which the triangle is rounded, else products that are alike would carry the last
+# bits of one cell, which engines add up in their own order, into amounts.
+NOISE, DECIMALS = 1e-9, 9
+# The same for sweeps, as a share of how much a product is wanted.
+SWEPT = 1e-6
 
 
 # what is asked for, row by row
@@ -126,18 +130,18 @@ def none_yet() -> Any:
 def first_swept(pull: Any, likes_below: Any, below: Any) -> Any:
     """The best amount of the first product beside the others as they stand."""
     best = pull - dot(likes_below, below)
-    return best if best > SNAP else 0
+    return best if best > SWEPT * (1 + abs(pull)) else 0
 
 
 def swept(pull: Any, likes_above: Any, above: Any, likes_below: Any, below: Any) -> Any:
     """The best amount of a product beside those above as set by now and those below as before."""
     best = pull - dot(likes_above, above) - dot(likes_below, below)
-    return best if best > SNAP else 0
+    return best if best > SWEPT * (1 + abs(pull)) else 0
 
 
 def last_swept(pull: Any, likes_above: Any, above: Any) -> Any:
     best = pull - dot(likes_above, above)
-    return best if best > SNAP else 0
+    return best if best > SWEPT * (1 + abs(pull)) else 0
 
 
 # a step: solves for the products in use
@@ -155,20 +159,29 @@ def pivot(used: Any, like: Any, row: Any) -> Any:
     """What a product brings that those before it cannot: a diagonal cell of the triangle."""
     if used == 0:
         return 0
-    left = like - dot(row, row)
+    left = rounded(like - dot(row, row), DECIMALS)
     return sqrt(left) if left > PIVOT else 0
 
 
 def first_below(diagonal: Any, like: Any) -> Any:
-    return like / diagonal if diagonal > 0 else 0
+    return rounded(like, DECIMALS) / diagonal if diagonal > 0 else 0
 
 
 def below(diagonal: Any, like: Any, row: Any, row_above: Any) -> Any:
-    """A cell below the diagonal; with a product's pull as ``like`` in the last row."""
+    """A cell below the diagonal."""
+    return 0 if diagonal == 0 else rounded(like - dot(row, row_above), DECIMALS) / diagonal
+
+
+def first_pulled(diagonal: Any, pull: Any) -> Any:
+    return pull / diagonal if diagonal > 0 else 0
+
+
+def pulled(diagonal: Any, pull: Any, row: Any, row_above: Any) -> Any:
+    """A cell of the last row, below the triangle, where a product's pull stands for likeness."""
     if diagonal == 0:
         return 0
-    left = like - dot(row, row_above)
-    return left / diagonal if abs(left) > NOISE else 0
+    left = pull - dot(row, row_above)
+    return left / diagonal if abs(left) > NOISE * (1 + abs(pull)) else 0
 
 
 def last_solved(diagonal: Any, pull: Any) -> Any:

@@ -211,10 +211,32 @@ def test_fewer_tanks_fewer_products_and_a_coarse_scale(
 def test_products_without_a_price_are_named(
     capsys: Capture, tmp_path: Path, recipe_file: Path
 ) -> None:
-    few = tmp_path / "few.csv"
+    few, bare = tmp_path / "few.csv", tmp_path / "bare.xlsx"
     few.write_text("product,price\nBoric Acid,60\n", encoding="utf-8")
-    said = refusal(capsys, recipe_file, "--prices", few)
+    shutil.copy(recipe_file, bare)
+    type_into(bare, "prices", None)
+    said = refusal(capsys, bare, "--prices", few)
     assert "no price is given of calcium nitrate 15.5-0-0" in said and "boric" not in said
+    assert "on the sheet Cost" in said
+
+
+def test_prices_of_the_workbook_serve_where_no_file_gives_one(
+    capsys: Capture, tmp_path: Path, recipe_file: Path
+) -> None:
+    """The same figures in a file of prices give the same recipe; a price in the file comes first."""
+    plan = book("recipe")
+    own = {key: plan.entries[key].default for key in ("products", "prices", "pack_sizes")}
+    units = plan.entries["pack_units"].default
+    lines = zip(own["products"], own["prices"], own["pack_sizes"], units, strict=True)
+    rows = ["product,price,pack,pack_unit", *(",".join(map(str, line)) for line in lines)]
+    (tmp_path / "same.csv").write_text("\n".join(rows), encoding="utf-8")
+    alone = told(capsys, recipe_file, "--within", 3)
+    assert alone["status"] == "optimal" and alone["cost"] > 0
+    same = told(capsys, recipe_file, "--within", 3, "--prices", tmp_path / "same.csv")
+    assert same["cost"] == pytest.approx(alone["cost"], rel=1e-9)
+    (tmp_path / "one.csv").write_text("product,price,pack\nboric acid,0,5\n", encoding="utf-8")
+    free = told(capsys, recipe_file, "--within", 3, "--prices", tmp_path / "one.csv")
+    assert free["cost"] < alone["cost"]
 
 
 def test_another_workbook_is_refused(capsys: Capture, tmp_path: Path, prices: Path) -> None:

@@ -137,6 +137,7 @@ class _Sheet:
         columns = [f"percent_{c}" for c in (*NITROGEN.values(), *map(str.lower, ELEMENTS))]
         columns += [f"ion_{ion}" for ion in (*IONS, "hydrogen")] + ["densities", "listed"]
         columns += ["wanted", "elements", "form_wanted", "tolerances_used"]
+        columns += ["prices_used", "packs_used"]
         keys = {name: plan.ranges[name] for name in columns}
         cells = [key for each in keys.values() for key in each]
         values = chosen_values(plan, now.entries, [*cells, "water_alkali", "alkalinity_wanted"])
@@ -226,16 +227,29 @@ class _Sheet:
         file = self.now.target.path.name
         if not self.rows:
             raise WorkbookProblem(f"{file}: no product is chosen; list those that may be used")
-        lacking = [name for name in self.rows if name.lower() not in wish.prices]
+        prices = {name: self._price(name, row, wish) for name, row in self.rows.items()}
+        lacking = [name for name, price in prices.items() if price is None]
         if lacking:
             raise WorkbookProblem(
-                f"{file}: no price is given of {'; '.join(lacking)}; give them with "
-                "--prices FILE.csv, its first row being product,price,pack,pack_unit"
+                f"{file}: no price is given of {'; '.join(lacking)}; type what a pack costs and "
+                "holds on the sheet Cost, or give them with --prices FILE.csv, its first row being "
+                "product,price,pack,pack_unit"
             )
-        return tuple(self._product(name, row, wish) for name, row in self.rows.items())
+        return tuple(
+            self._product(name, self.rows[name], price, wish)
+            for name, price in prices.items()
+            if price is not None
+        )
 
-    def _product(self, name: str, row: int, wish: Wish) -> Product:
-        price = wish.prices[name.lower()]
+    def _price(self, name: str, row: int, wish: Wish) -> Price | None:
+        """As the file of prices has it, else as the sheet Cost has it."""
+        given = wish.prices.get(name.lower())
+        price, pack = self.tables["prices_used"][row], self.tables["packs_used"][row]
+        if given is None and _is_number(price) and _is_number(pack):
+            return Price(price, pack)
+        return given
+
+    def _product(self, name: str, row: int, price: Price, wish: Wish) -> Product:
         density = self._number("densities", row)
         if price.is_volume and not density > 0:
             raise WorkbookProblem(f"{name!r} is dry: its price must be for a mass, such as 25 kg")

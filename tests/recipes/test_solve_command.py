@@ -223,7 +223,7 @@ def test_products_without_a_price_are_named(
 def test_prices_of_the_workbook_serve_where_no_file_gives_one(
     capsys: Capture, tmp_path: Path, recipe_file: Path
 ) -> None:
-    """The same figures in a file of prices give the same recipe; a price in the file comes first."""
+    """The same figures in a file give the same recipe; a price in the file comes first."""
     plan = book("recipe")
     own = {key: plan.entries[key].default for key in ("products", "prices", "pack_sizes")}
     units = plan.entries["pack_units"].default

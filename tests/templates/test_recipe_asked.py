@@ -287,3 +287,29 @@ def test_a_tolerance_that_is_none_is_a_stop(typed: Any) -> None:
     assert str(found["targets_check"]).startswith("stop: mend the tolerance of this line: N; ")
     assert str(found["met[1]"]).startswith("pass")
     assert str(found["overall"]).startswith("stop: ")
+
+
+@pytest.mark.parametrize(
+    ("rows", "said", "cure"),
+    [
+        (
+            {"products": ["urea", "calcium nitrat", *[None] * 10]},
+            "stop: 'calcium nitrat' is not in the list",
+            "see My products",
+        ),
+        (
+            {"products": ["urea", *[None] * 11], "tanks": ["Q", *["A"] * 11]},
+            "stop: mend the tank, amount or unit of urea",
+            "or leave its row blank",
+        ),
+    ],
+)
+def test_a_row_that_cannot_be_read_is_said_before_what_follows_from_it(
+    rows: dict[str, Any], said: str, cure: str
+) -> None:
+    found = evaluate(PLAN, rows)
+    assert found["products_check"] == f"{said}; {cure}"
+    assert str(found["headline"]).startswith(said) and str(found["advice"]).startswith(cure)
+    assert evaluate(PLAN, {})["products_check"] == "pass: every product can be read"
+    nothing = evaluate(PLAN, {"products": [None] * 12})
+    assert nothing["products_check"] == "not used: no product is chosen"

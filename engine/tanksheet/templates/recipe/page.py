@@ -223,12 +223,23 @@ def _product_verdicts(table: Table) -> None:
     judged = ("products", "listed", ":own_cleaned", "strengths", "shares")
     verdicts = each(work.dissolves_verdict, *judged)
     table.computed("dissolved", 13, verdicts, known=TEXT, behind=True)
+    read = each(work.is_read, "listed", "strengths")
+    table.computed("rows_read", 18, read, known=TEXT, behind=True)
     said = each(told, "tanks", "used_tanks", "dissolved")
     table.computed("dissolved_said", 6, said, style="grid said", known=TEXT, hidden=True)
 
 
 def _clear(page: Page, verdicts: Verdicts) -> None:
     page.section("Does each tank stay clear?")
+    verdicts.add(
+        "products_check",
+        "Can every product be read?",
+        work.products_verdict,
+        first=True,
+        read="rows_read",
+        products="listed",
+        said="dissolved",
+    )
     would_pass(page)
     for letter in TANKS:
         low = letter.lower()

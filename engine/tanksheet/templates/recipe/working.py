@@ -14,6 +14,8 @@ from tanksheet.subset import (
     helper,
     is_error,
     is_number,
+    nth,
+    position,
     shown,
 )
 from tanksheet.tables import is_listed, look_up
@@ -88,6 +90,9 @@ def holds(product: Any, temperature: Any) -> Any:
     return "no figure"
 
 
+NO_PRODUCT = "not used: no product is chosen"
+
+
 def share_of_limit(strength: Any, limit: Any) -> Any:
     return strength / limit * 100 if is_number(limit) else ""
 
@@ -119,6 +124,24 @@ def dissolves_verdict(typed: Any, product: Any, own: Any, strength: Any, share: 
     if share <= 100:
         return f"caution: {shown(share, 0)} % of what it may; a cold night may bring it down"
     return f"stop: {shown(share, 0)} % of what dissolves at this temperature"
+
+
+def is_read(product: Any, strength: Any) -> Any:
+    """Whether a row can be read; a blank for an empty one."""
+    if is_error(product) or is_error(strength):
+        return "no"
+    return "" if product == "" else "yes"
+
+
+def products_verdict(read: Any, products: Any, said: Any) -> Any:
+    """Whether every product can be read: what its row says, since all else follows from it."""
+    if among("no", read):
+        here = position("no", read)
+        found = nth(products, here)
+        if is_error(found):
+            return nth(said, here)
+        return f"stop: mend the tank, amount or unit of {found}; or leave its row blank"
+    return "pass: every product can be read" if among("yes", read) else NO_PRODUCT
 
 
 def content(column: str) -> Any:

@@ -29,6 +29,8 @@ NOISE, DECIMALS = 1e-9, 9
 SWEPT = 1e-6
 # And of what is left when a solution is put back, as a share of what there was.
 LEFT = 1e-5
+# A target that is missed by a smaller share is met: scales round by more.
+MET = 3e-4
 
 
 # what is asked for, row by row
@@ -264,4 +266,4 @@ def grams_of(dose: Any, feed: Any) -> Any:
 def miss_of(goal: Any, shares: Any, doses: Any) -> Any:
     """Share of a target that is missed, above 0 for too little, before anything is rounded."""
     miss = goal - dot(shares, doses)
-    return miss if abs(miss) > LEFT * (1 + abs(goal)) else 0
+    return miss if abs(miss) > MET * (1 + abs(goal)) else 0

@@ -2362,6 +2362,48 @@ def field_volume(
     errors: _Errors = "raise",
 ) -> Any: ...
 @overload
+def injection_rate(
+    volume_dose: float,
+    area: float,
+    hours: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Rate at which a liquid or a stock is injected to give an area its dose in a time.
+
+    The time is that of injecting alone: filling the lines before and rinsing them after are not
+    part of it.
+
+    Parameters
+        volume_dose : L/ha
+            liquid wanted on each hectare; at least 0 L/ha and at most 1,000,000,000 L/ha
+        area : ha
+            area fed; above 0 ha and at most 10,000,000 ha
+        hours : h
+            time in which it is injected; above 0 h and at most 100,000 h
+
+    Result: L/h
+
+    Example: tanksheet.injection_rate(58.95, 8, 3) gives 157.2 L/h
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: volume over time; chemigation bulletins (Washington State University FS035E).
+
+    In a sheet: FERT.INJECTIONRATE
+    """
+
+@overload
+def injection_rate(
+    volume_dose: float | _Many,
+    area: float | _Many,
+    hours: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
 def uniformity(
     readings: Sequence[float | None],
     measure: Literal["CU", "DU"] | str,

@@ -29,6 +29,8 @@ KEYS: dict[str, str] = {
     "water_limits": "factor",
     "clashes": "clash",
     "nutrients": "nutrient",
+    "hazards": "product",
+    "product_names": "product",
 }
 # Rows that a workbook adds below a table's own, by table: a person's own products, say. They are
 # found where the table's own are, after them, for as long as ``added_rows`` holds.

@@ -43,6 +43,7 @@ Metre = Annotated[float, Unit("m", "m", "m")]
 Millimetre = Annotated[float, Unit("mm", "mm", "mm")]
 MetrePerSecond = Annotated[float, Unit("m/s", "ms", "m/s")]
 KgPerHa = Annotated[float, Unit("kg/ha", "kgha", "kg/hectare")]
+LitrePerHa = Annotated[float, Unit("L/ha", "Lha", "L/hectare")]
 Hectare = Annotated[float, Unit("ha", "ha", "hectare")]
 MmolPerL = Annotated[float, Unit("mmol/L", "mmolL", "mmol/L")]
 MeqPerL = Annotated[float, Unit("meq/L", "meqL", "mmol/L")]
@@ -238,6 +239,8 @@ QUANTITIES: dict[str, Quantity] = {
     # field
     "dose": _from_zero(KgPerHa, "nutrient wanted on each hectare", 1e5),
     "area": _positive(Hectare, "area fed", 1e7),
+    "volume_dose": _from_zero(LitrePerHa, "liquid wanted on each hectare", 1e9),
+    "hours": _positive(Hour, "time in which it is injected", 1e5),
     "readings": Quantity(Readings, "a range of readings, blanks left out", 0, 1e12, at_least=2),
     "repeats": Quantity(Readings, "the same reading taken again, blanks left out", 0, 1e12),
     "measure": Quantity(Word, '"CU" Christiansen, "DU" lowest quarter', words=("CU", "DU")),

@@ -20,6 +20,7 @@ from tanksheet.sheets.run import run
 from tanksheet.sheets.verify import closing_line, verify
 from tanksheet.sheets.writer import workbook_bytes
 from tanksheet.templates import TEMPLATES, book
+from tanksheet.templates.recipe.feed import TARGETS
 from tanksheet.xlsx.writing import replace_file
 
 FOLDER = Path("out/demo")
@@ -35,7 +36,8 @@ def main() -> None:
     build()
     flow = zone_flow()
     stock_tank(flow)
-    acid_and_recipe()
+    acid()
+    recipe()
     co_op()
     prove()
 
@@ -99,9 +101,9 @@ def stock_tank(flow: float) -> None:
     print(f"  set it to       {new}\n")
 
 
-def acid_and_recipe() -> None:
-    """The well water's alkalinity, and what the meter should read with a full recipe."""
-    acid = calculated(
+def acid() -> None:
+    """What the well water's alkalinity takes."""
+    got = calculated(
         "acid",
         {
             "alkalinity": "220 mg/L as CaCO3",
@@ -112,18 +114,34 @@ def acid_and_recipe() -> None:
         },
     )
     print("Acid: well water of 220 mg/L as CaCO3 at pH 7.6 and 14 C, to pH 5.8, nitric acid 60 %")
-    print(f"  add             {acid['dose']:.0f} mL to 1,000 L of water ({CAUTION})")
+    print(f"  add             {got['dose']:.0f} mL to 1,000 L of water ({CAUTION})")
+    print(f"  strong acid     {got['need']:.2f} meq/L; {got['adds_n']:.0f} mg/L N comes with it\n")
+
+
+def recipe() -> None:
+    """A feed for the tomatoes from its targets, and the cards of its tanks."""
+    targets = {"N": 190, "P": 40, "K": 230, "Ca": 160, "Mg": 45, "S": 60}
+    rows = {f"targets_{place(element)}": f"{ppm} ppm" for element, ppm in targets.items()}
+    water = {"water_alkalinity": "60 ppm", "ratio": "1:100"}
+    got = calculated("recipe", {"recipe_name": "Three Alders, tomatoes", **rows, **water})
+    wanted = "  ".join(f"{element} {ppm}" for element, ppm in targets.items())
+    print(f"Recipe: from targets {wanted} ppm and the example's traces, at 1:100")
+    print(f"  verdict         {got['overall']}")
     print(
-        f"  strong acid     {acid['need']:.2f} meq/L; {acid['adds_n']:.0f} mg/L N comes with it\n"
+        f"  expect          EC {got['ec_feed']:.2f} mS/cm, pH {got['feed_ph']:.1f} at the emitter"
     )
-    recipe = calculated("recipe", {"water_alkalinity": "60 ppm", "ratio": "1:100"})
-    print("Full recipe: twelve products in tanks A, B and C (the workbook's own example)")
-    print(f"  EC expected     {recipe['ec_feed']:.2f} mS/cm (water {recipe['ec_water']:.2f})")
-    print(f"  pH of the feed  {recipe['feed_ph']:.1f}; {recipe['feed_acidity']}")
-    print(f"  in the pipe     {recipe['feed_clear']}")
-    for tank in "ABC":
-        print(f"  tank {tank}          {recipe[f'clear_{tank.lower()}']}")
+    print(f"  a fill costs    {got['cost_per_fill']:.2f} at the example's prices")
+    for low in "abc":
+        print(f"  card            {got[f'card_{low}']}: {got[f'card_{low}_verdict']}")
+        for line, dose in zip(got[f"lines_{low}"], got[f"doses_{low}"], strict=True):
+            if line:
+                print(f"    [ ] {line:<38}{dose:>10}")
     print()
+
+
+def place(element: str) -> int:
+    """The row of an element among the targets."""
+    return list(TARGETS).index(element) + 1
 
 
 def co_op() -> None:

@@ -7,7 +7,14 @@ import statistics
 
 import pytest
 
-from tanksheet.calc.field import field_mass, field_volume, mean_reading, spread, uniformity
+from tanksheet.calc.field import (
+    field_mass,
+    field_volume,
+    injection_rate,
+    mean_reading,
+    spread,
+    uniformity,
+)
 from tanksheet.errors import DividedByZero, NotListed, OutOfRange
 
 
@@ -68,3 +75,13 @@ def test_spread_against_statistics() -> None:
     assert spread(readings) == pytest.approx(expected, rel=1e-14)
     assert spread([25.0, 25.0]) == 0
     assert mean_reading(readings) == statistics.fmean(readings)
+
+
+def test_injection_gives_the_dose_in_the_time() -> None:
+    """What is injected in the time is what the area is to get."""
+    rate = injection_rate(83.8, 12, 4)
+    assert rate * 4 == pytest.approx(83.8 * 12, rel=1e-14)
+    assert injection_rate(83.8, 12, 8) == pytest.approx(rate / 2, rel=1e-14)
+    assert injection_rate(0, 12, 4) == 0
+    with pytest.raises(OutOfRange, match="hours is 0"):
+        injection_rate(83.8, 12, 0)

@@ -40,6 +40,10 @@ BY_HAND = {
         "water_alkalinity_in_mgL",
         122 / (1.008 + 12.011 + 3 * 15.999) * 50.043,
     ),
+    "ammonium=2.5 mg/L as NH4": ("water_nh4_in_mgL", 2.5 * 14.007 / (14.007 + 4 * 1.008)),
+    "iron=150 ug/L": ("water_fe_in_mgL", 0.15),
+    "manganese=2 umol/L": ("water_mn_in_mgL", 0.002 * 54.938),
+    "boron=0.4 ppm": ("water_b_in_mgL", 0.4),
     "water_ph=7.9": ("water_ph", 7.9),
 }
 

@@ -42,6 +42,7 @@ OTHERS = {
     "m": "foot",
     "mm": "inch",
     "kg/ha": "pound/acre",
+    "L/ha": "gallon/acre",
     "ha": "acre",
     "mS/cm": "uS/mm",
     "degC": "degF",

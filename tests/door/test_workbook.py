@@ -250,6 +250,7 @@ def test_every_workbook_lists_its_names(name: str, workbook: GetWorkbook) -> Non
             "stock-tank",
             "water-report",
             "acid",
+            "field-event",
         )
 
 

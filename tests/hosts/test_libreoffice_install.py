@@ -129,10 +129,13 @@ def test_files_outlive_the_extension(home: Path) -> None:
 @contextmanager
 def libreoffice_open(home: Path) -> Iterator[subprocess.Popen[bytes]]:
     """LibreOffice with the ordinary profile of this home, as its user has it open."""
+    program = [str(soffice()), "--headless", "--norestore", "--nologo"]
+    # With a new profile it begins anew by itself, and for that moment it is not open.
+    subprocess.run([*program, "--terminate_after_init"], cwd=home, timeout=LATEST_SECONDS)
     log = (home / "log").open("wb")
     as_nobody: dict[str, Any] = {"user": "nobody", "group": home.stat().st_gid}
     office = subprocess.Popen(
-        [str(soffice()), "--headless", "--norestore", "--nologo"],
+        program,
         cwd=home,
         stdout=log,
         stderr=log,
@@ -141,7 +144,7 @@ def libreoffice_open(home: Path) -> Iterator[subprocess.Popen[bytes]]:
     )
     try:
         deadline = time.monotonic() + LATEST_SECONDS
-        while not (home / ".config" / "libreoffice" / "4" / ".lock").exists():
+        while not libreoffice_running.is_open():
             assert time.monotonic() < deadline and office.poll() is None
             time.sleep(0.1)
         yield office

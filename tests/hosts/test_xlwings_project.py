@@ -17,7 +17,7 @@ from engines_needed import need
 from tanksheet.cli import main
 from tanksheet.definition import catalogue
 from tanksheet.errors import WorkbookProblem
-from tanksheet.hosts import table_functions
+from tanksheet.hosts import cheapest_table, table_functions
 from tanksheet.hosts.table_functions import TABLE_FUNCTIONS, TableFunction
 from tanksheet.hosts.xlwings import project as xlwings_project
 from tanksheet.hosts.xlwings.project import LONGEST_HELP, LONGEST_LINE, RESERVED, write_project
@@ -140,11 +140,13 @@ def test_a_table_function_of_a_taken_name_is_refused() -> None:
 
 def test_table_functions_fit_libreoffices_python() -> None:
     """Standard library, the core, and the syntax of 3.9."""
-    source = Path(table_functions.__file__).read_text()
-    tree = ast.parse(source, feature_version=(3, 9))
-    modules = {node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
     core = {f"tanksheet.{name}" for name in ("definition", "errors", "subset", "units")}
-    assert modules <= core | {"tanksheet", "__future__", "collections.abc", "dataclasses", "typing"}
+    core |= {"tanksheet", cheapest_table.__name__}
+    library = {"__future__", "collections.abc", "dataclasses", "fractions", "typing"}
+    for each in (table_functions, cheapest_table):
+        tree = ast.parse(Path(each.__file__).read_text(), feature_version=(3, 9))
+        modules = {node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
+        assert modules <= core | library
 
 
 def test_the_command_and_a_second_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

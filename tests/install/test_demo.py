@@ -27,13 +27,20 @@ def test_the_main_job(demo: ModuleType, capsys: pytest.CaptureFixture[str]) -> N
     need(ENGINES[demo.ENGINE])
     demo.build()
     demo.stock_tank(demo.zone_flow())
-    demo.acid_and_recipe()
+    demo.acid()
+    demo.recipe()
     demo.co_op()
     said = capsys.readouterr().out
     # By hand: 5 US gal (18.927 L) in 25.1 s on average; 160 mg/L K from 46 % K2O, whose potassium
     # is 0.8301 of it, at 1:100 in 200 L.
     assert "45.24 L/min = 11.95 gpm" in said
     assert "8,380 g = 18 lb 7.6 oz of potassium nitrate" in said
+    assert "verdict         pass" in said and "card            Tank A: pass" in said
+    # By atomic weights: 40 mg/L P from KH2PO4 of 22.76 % P, 0.3 mg/L B from boric acid of 17.48 %,
+    # for 10,000 L of feed.
+    lines = [" ".join(line.split()) for line in said.splitlines()]
+    assert "[ ] monopotassium phosphate 1.76 kg" in lines
+    assert "[ ] boric acid 17.2 g" in lines
     assert "acid into water, never water into acid" in said
     assert "Co-op: 7,633 rows read: 7,624 accepted, 9 rejected" in said
     assert "200 members" in said and "pooling saves" in said

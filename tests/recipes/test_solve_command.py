@@ -10,12 +10,14 @@ from typing import Any
 
 import pytest
 
+from package_edits import type_into
 from tanksheet.cli import main
 from tanksheet.recipes import read_problems
 from tanksheet.recipes.price_list import read_prices
 from tanksheet.recipes.wanted import target_of
 from tanksheet.sheets.run import run
 from tanksheet.sheets.writer import workbook_bytes
+from tanksheet.tables import look_up
 from tanksheet.templates import book
 
 PROBLEMS = Path(__file__).with_name("least_cost_problems.json")
@@ -27,6 +29,7 @@ PRICES = {
     "iron DTPA 11 %": 200,
     "monopotassium phosphate": 45,
     "magnesium sulfate heptahydrate": 10,
+    "potassium sulfate": 35,
     "manganese sulfate monohydrate": 40,
     "boric acid": 60,
     "zinc sulfate heptahydrate": 40,
@@ -116,7 +119,16 @@ def test_the_recipe_workbook(
     found = told(capsys, recipe_file, "--prices", prices, "--out", out, "--within", 3)
     assert recipe_file.read_bytes() == before
     assert set(KEYS) <= set(found) and found["status"] == "optimal" and found["stops"] == {}
-    names = ("products", "tanks", "amounts", "amount_units", "together", "overall", "met")
+    names = (
+        "products",
+        "tanks",
+        "amounts",
+        "amount_units",
+        "together",
+        "overall",
+        "met",
+        "alkalinity_met",
+    )
     held = run(out, book("recipe"), {}, [*names, "clear_a", "clear_b", "clear_c"])
     for letter in "abc":
         assert held[f"clear_{letter}"].startswith(("pass", "not used"))
@@ -135,7 +147,11 @@ def test_the_recipe_workbook(
         assert arrives[name] == pytest.approx(value, rel=0.03 + 1e-6)
         assert arrives[name] == pytest.approx(found["delivered"][name], rel=1e-3)
     assert all(word.startswith(("pass", "no target")) for word in held["met"])
-    paid = sum(PRICES[name] / 25 * amount / 1000 for name, (_, amount) in written.items())
+    # The acid that leaves the alkalinity asked for is 30 for 20 L, of the density in the table.
+    litre = float(look_up("fertilizers", "density_kgL", "nitric acid 60 %"))
+    kilogram = PRICES | {"nitric acid 60 %": 30 / 20 / litre * 25}
+    paid = sum(kilogram[name] / 25 * amount / 1000 for name, (_, amount) in written.items())
+    assert held["alkalinity_met"].startswith("pass")
     assert found["cost"] == pytest.approx(paid, rel=1e-5)  # one fill of 100 L tanks at 1:100
     assert found["cost_per_m3"] == pytest.approx(found["cost"] / 10, rel=1e-9)
     assert found["tanks"]["calcium nitrate 15.5-0-0"] == "A"
@@ -150,15 +166,39 @@ def test_more_targets_and_a_conflict(
     assert not out.exists() and found["nearest"]["misses"].keys() <= {"Mg", "S"}
 
 
+def test_a_tolerance_a_line_and_a_limit_of_nitrate(
+    capsys: Capture, tmp_path: Path, recipe_file: Path, prices: Path
+) -> None:
+    """Calcium nitrate brings 1.1 % of ammonium beside 14.4 % of nitrate: with all the nitrogen that
+    is allowed 96.4 % of it can be nitrate, not 98 %."""
+    asked, out = tmp_path / "asked.xlsx", tmp_path / "solved.xlsx"
+    shutil.copy(recipe_file, asked)
+    type_into(asked, "tolerances", 0.5)
+    found = told(capsys, asked, "--prices", prices, "--out", out)
+    assert found["status"] == "optimal"
+    [nitrogen, *_] = run(out, book("recipe"), {}, ["together"])["together"]
+    assert nitrogen == pytest.approx(195, rel=0.0051)
+    type_into(asked, "tolerances", None)
+    type_into(asked, "nitrogen_limits", 96.0)
+    found = told(capsys, asked, "--prices", prices, "--out", out, "--force")
+    assert found["status"] == "optimal"
+    held = run(out, book("recipe"), {}, ["nitrogen_shares", "nitrogen_forms"])
+    assert held["nitrogen_shares"][0] >= 95.95 and held["nitrogen_forms"].startswith("pass")
+    type_into(asked, "nitrogen_limits", 98.0)
+    found = told(capsys, asked, "--prices", prices)
+    assert found["status"] == "infeasible" and "NO3-N of N" in found["conflict"]
+
+
 def test_fewer_tanks_fewer_products_and_a_coarse_scale(
     capsys: Capture, tmp_path: Path, recipe_file: Path, prices: Path
 ) -> None:
-    """Two tanks, at most ten products, nothing below 1 g, a scale that shows fifths of a gram."""
-    asked = ("--tanks", 2, "--most-products", 10, "--least", 1, "--step", 0.2)
+    """Two tanks, at most eleven products, nothing below 1 g, a scale that shows fifths of a gram:
+    ten for the elements that are asked for, and the acid."""
+    asked = ("--tanks", 2, "--most-products", 11, "--least", 1, "--step", 0.2)
     out = tmp_path / "two.xlsx"
     found = told(capsys, recipe_file, "--prices", prices, *asked, "--out", out)
     assert found["status"] == "optimal" and found["stops"] == {}
-    assert set(found["tanks"].values()) <= {"A", "B"} and len(found["tanks"]) <= 10
+    assert set(found["tanks"].values()) <= {"A", "B"} and len(found["tanks"]) <= 11
     for name in found["tanks"]:
         grams = found["amounts"][name]
         assert grams >= 1 - 1e-6 and 5 * grams == pytest.approx(round(5 * grams), abs=1e-5)
@@ -171,10 +211,32 @@ def test_fewer_tanks_fewer_products_and_a_coarse_scale(
 def test_products_without_a_price_are_named(
     capsys: Capture, tmp_path: Path, recipe_file: Path
 ) -> None:
-    few = tmp_path / "few.csv"
+    few, bare = tmp_path / "few.csv", tmp_path / "bare.xlsx"
     few.write_text("product,price\nBoric Acid,60\n", encoding="utf-8")
-    said = refusal(capsys, recipe_file, "--prices", few)
+    shutil.copy(recipe_file, bare)
+    type_into(bare, "prices", None)
+    said = refusal(capsys, bare, "--prices", few)
     assert "no price is given of calcium nitrate 15.5-0-0" in said and "boric" not in said
+    assert "on the sheet Cost" in said
+
+
+def test_prices_of_the_workbook_serve_where_no_file_gives_one(
+    capsys: Capture, tmp_path: Path, recipe_file: Path
+) -> None:
+    """The same figures in a file give the same recipe; a price in the file comes first."""
+    plan = book("recipe")
+    own = {key: plan.entries[key].default for key in ("products", "prices", "pack_sizes")}
+    units = plan.entries["pack_units"].default
+    lines = zip(own["products"], own["prices"], own["pack_sizes"], units, strict=True)
+    rows = ["product,price,pack,pack_unit", *(",".join(map(str, line)) for line in lines)]
+    (tmp_path / "same.csv").write_text("\n".join(rows), encoding="utf-8")
+    alone = told(capsys, recipe_file, "--within", 3)
+    assert alone["status"] == "optimal" and alone["cost"] > 0
+    same = told(capsys, recipe_file, "--within", 3, "--prices", tmp_path / "same.csv")
+    assert same["cost"] == pytest.approx(alone["cost"], rel=1e-9)
+    (tmp_path / "one.csv").write_text("product,price,pack\nboric acid,0,5\n", encoding="utf-8")
+    free = told(capsys, recipe_file, "--within", 3, "--prices", tmp_path / "one.csv")
+    assert free["cost"] < alone["cost"]
 
 
 def test_another_workbook_is_refused(capsys: Capture, tmp_path: Path, prices: Path) -> None:

@@ -95,6 +95,8 @@ calcium_meq >= 0 5000 meq/L
 magnesium_meq >= 0 5000 meq/L
 dose >= 0 100000 kg/ha
 area > 0 10000000 ha
+volume_dose >= 0 1000000000 L/ha
+hours > 0 100000 h
 readings >= 0 1e12 readings
 repeats >= 0 1e12 readings
 needed >= 0 1e10 kg

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -18,6 +17,7 @@ from tanksheet.sheets.known_faults import excuse_for
 from tanksheet.sheets.verify import closing_line, moved_cells, verify
 from tanksheet.templates import book
 from tanksheet.xlsx.reading import named_cells
+from typed_recipe import typed_recipe
 
 FAULTY = "formualizer"
 
@@ -34,8 +34,7 @@ def users(plan: Book) -> list[str]:
 def one_case(path: Path, plan: Book, engine: str, excused: bool = True) -> EngineRun:
     """A word where an amount belongs: an error in every sum over the tank."""
     need(ENGINES[engine])
-    entry = plan.entries["amounts"]
-    settings: dict[str, Any] = {"amounts": ["twelve", *entry.default[1:]]}
+    settings = typed_recipe(amounts=["twelve", *typed_recipe()["amounts"][1:]])
     case = Case(entry_cells(plan, settings), cell_values(plan, settings))
     excuse = excuse_for(ENGINES[engine], plan, moved_cells(path, plan)) if excused else None
     return run_cases(ENGINES[engine], path, [case], excused=excuse)

@@ -327,7 +327,7 @@ def test_steps_follow_the_first_sheet() -> None:
 def test_every_acid_has_a_warning() -> None:
     for row in rows("acids"):
         said = str(results(acid=row["acid"])["hazard"])
-        assert said == f"caution: {row['hazard']}"
+        assert said == f"{row['hazard']}; the label comes first"
         assert "acid" in said
 
 

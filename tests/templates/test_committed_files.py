@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import struct
 import zipfile
 import zlib
@@ -77,6 +78,20 @@ def test_a_changed_part_is_reported(package_of: GetPackage) -> None:
     assert found is not None
     assert part in found
     assert "100.5" in found
+
+
+@pytest.mark.parametrize(("factor", "told"), [(1 + 1e-14, False), (1 + 1e-9, True)])
+def test_last_digits_of_a_worked_value_are_the_processors(
+    factor: float, told: bool, package_of: GetPackage
+) -> None:
+    parts = read_parts(package_of("stock-tank"))
+    part = "xl/worksheets/sheet1.xml"
+    worked = re.search(rb"(?<=</f><v>)[0-9]+\.[0-9]+(?=</v>)", parts[part])
+    assert worked
+    other = repr(float(worked[0]) * factor).encode()
+    changed = parts[part][: worked.start()] + other + parts[part][worked.end() :]
+    found = first_difference(package_of("stock-tank"), write_parts({**parts, part: changed}))
+    assert (found is not None) == told
 
 
 def test_a_missing_part_is_reported(package_of: GetPackage) -> None:

@@ -108,7 +108,8 @@ def test_choices_are_lists_that_fit(name: str, opened: Open) -> None:
 
 @every_workbook
 def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
-    """A list beside it, a fixed unit beside it, or the unit in its own number format."""
+    """A list beside it, a fixed unit beside it, or the unit in its own number format; money is in
+    the currency that the workbook names in a word of its own."""
     plan = book(name)
     for entry, cell in cells_of(plan, words=False):
         sheet = opened(name)[cell.sheet]
@@ -125,6 +126,9 @@ def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
         elif sheet.cell(entry.cells[0].row - 1, cell.column + 1).value == "unit":
             unit_beside = sheet.cell(cell.row, cell.column + 1).value
             assert isinstance(unit_beside, str) and unit_beside, f"{cell.a1} has no unit"
+        elif entry.limits and entry.limits.unit.symbol == "money":
+            assert plan.entries["currency"].is_text and plan.entries["currency"].default[0]
+            assert "0.00" in sheet[cell.cell].number_format, f"{cell.a1} is not shown as money"
         else:
             shape = sheet[cell.cell].number_format
             assert '"' in shape, f"{cell.a1} shows no unit: {shape}"
@@ -133,7 +137,9 @@ def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
 @every_workbook
 def test_lists_of_units_offer_metric_and_us(name: str) -> None:
     """Both systems are first-class wherever a quantity has units in both (DESIGN, section 4)."""
-    us = set("gpg degF gal gpm gph psi ft in oz lb oz/gal lb/gal".split()) | {"oz/100 gal"}
+    us = set("gpg degF gal gpm gph psi ft in oz lb oz/gal lb/gal acre lb/acre gal/acre".split()) | {
+        "oz/100 gal"
+    }
     time, meters = (
         {("s", "min"), ("h", "min", "day")},
         {("mS/cm", "dS/m", "uS/cm", "mmho/cm", "umho/cm")},

@@ -19,6 +19,7 @@ from tanksheet.sheets.cells import Entry
 from tanksheet.sheets.evaluate import evaluate
 from tanksheet.templates import TEMPLATES, book
 from tanksheet.xlsx.address import Value
+from typed_recipe import typed_recipe
 
 SILENT = ("",)
 every_workbook = pytest.mark.parametrize("name", TEMPLATES)
@@ -110,12 +111,13 @@ def test_a_silent_note_is_seen() -> None:
 @pytest.mark.parametrize("key", ["products", "tanks", "amounts", "amount_units"])
 def test_a_product_s_row_says_that_it_must_be_mended(key: str, bad: Value) -> None:
     plan = book("recipe")
-    settings = {key: [bad, *plan.entries[key].default[1:]]}
+    typed = typed_recipe()
+    settings = typed | {key: [bad, *typed[key][1:]]}
     said = str(evaluate(plan, settings)["dissolved[0]"])
     if key != "products":
         assert said == "stop: mend the tank, amount or unit of this product"
     elif bad == "no such word":
-        assert said.startswith("stop: 'no such word' is not in the list; choose from it")
+        assert said.startswith("stop: 'no such word' is not in the list; see My products")
     else:
         assert said == "stop: choose a product from the list"
 
@@ -156,7 +158,7 @@ def test_a_number_held_as_text_is_read_and_called_out(name: str) -> None:
     plan = book(name)
     before, tried = evaluate(plan, {}), 0
     for entry in plan.entries.values():
-        if entry.words or not entry.single or not isinstance(entry.default[0], (int, float)):
+        if entry.is_text or not entry.single or not isinstance(entry.default[0], (int, float)):
             continue
         if entry.default[0] < 0:
             continue  # a sign is left to the person
@@ -193,7 +195,7 @@ def test_text_that_is_no_plain_number_is_called_out(name: str) -> None:
     """ "12,5" may be 12.5 or 125, and a unit may be another than the one chosen."""
     plan = book(name)
     for entry in plan.entries.values():
-        if entry.words or not entry.single:
+        if entry.limits is None or not entry.single:
             continue
         for text in ("12,5", "1,505", "12 barrels", "1.2.3", "-3", "1e3", "12:30"):
             now = evaluate(plan, {entry.key: text})

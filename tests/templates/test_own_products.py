@@ -17,6 +17,7 @@ from tanksheet.tables import is_listed, rows
 from tanksheet.templates import book
 from tanksheet.templates.recipe.feed import TARGETS
 from tanksheet.templates.recipe.own_products import OWN, WEIGHED
+from typed_recipe import typed_recipe
 
 NAME = "blend 20-10-20"
 # IUPAC atomic weights: element in its oxide, by hand.
@@ -120,15 +121,18 @@ def test_liquids_are_poured(form: str, density: float, unit: str, percent: float
         own_density_units=unit,
     )
     values = evaluate(book("recipe"), settings)
-    assert values["masses[0]"] == pytest.approx(2000 * heavy, rel=1e-9)
+    assert values["used_amounts[0]"] == pytest.approx(2000 * heavy, rel=1e-9)
     mg_per_l = 2000 * heavy * percent / 100 * 1000 / (100 * 100)
     assert values["together[0]"] == pytest.approx(mg_per_l, rel=1e-6)
-    assert str(values["lines_a[0]"]).startswith("1. my liquid: pour 2.00 L (0.53 gal)")
+    assert values["weights[0]"] == "2 L"
+    blank = {"targets": [None] * len(TARGETS), "target_alkalinity": None}
+    values = evaluate(book("recipe"), settings | blank)
+    assert (values["lines_a[1]"], values["doses_a[1]"]) == ("my liquid", "2 L")
 
 
 def test_a_dry_own_product_is_weighed() -> None:
     values = evaluate(book("recipe"), recipe((NAME, "A", 2.0, "L"), own_names=NAME, own_total=20.0))
-    assert str(values["masses[0]"]) == "#NUM!"
+    assert str(values["used_amounts[0]"]) == "#NUM!"
     assert str(values["dissolved[0]"]).startswith("stop: mend the tank, amount or unit")
 
 
@@ -240,9 +244,9 @@ FAULTS: list[tuple[dict[str, Any], str]] = [
             "own_forms": "liquid, by volume",
             "own_density": 12.0,
         },
-        "density, 0.5 to 3 kg/L",
+        "needs its density; type it, 0.5 to 3 kg/L",
     ),
-    ({"own_names": "x", "own_total": 2.0, "own_forms": "powder"}, "choose dry or liquid"),
+    ({"own_names": "x", "own_total": 2.0, "own_forms": "powder"}, "dry or liquid?"),
 ]
 
 
@@ -297,7 +301,7 @@ def test_what_the_parts_weigh_together() -> None:
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ("calcium nitrat", "stop: 'calcium nitrat' is not in the list; choose from it, or add it"),
+        ("calcium nitrat", "stop: 'calcium nitrat' is not in the list; see My products"),
         ("bend 20-10-20", "stop: 'bend 20-10-20' is not in the list"),
         (12.0, "stop: choose a product from the list"),
         (True, "stop: choose a product from the list"),
@@ -314,7 +318,7 @@ def test_a_misspelt_name_says_so(typed: Any, words: str) -> None:
 
 def test_a_name_that_waits_for_mending_is_called_so() -> None:
     values = evaluate(book("recipe"), recipe((NAME, "A", 1.0, "kg"), own_names=NAME))
-    assert values["dissolved[0]"] == f"stop: mend '{NAME}' on the sheet My products"
+    assert values["dissolved[0]"] == f"stop: mend '{NAME}' on My products"
 
 
 # other ways in
@@ -334,16 +338,17 @@ def test_chosen_values_are_those_of_all() -> None:
 def test_a_file_with_own_products_is_a_function(workbook: Any) -> None:
     path, plan = Path(workbook("recipe")), book("recipe")
     wanted = ["together", "own_faults"]
-    settings = {
+    typed = typed_recipe()
+    settings = typed | {
         "own_names[3]": "blend 5-11-26",
         "own_total[3]": "5",
         "own_p[3]": "11",
         "own_k[3]": "26",
-        "products": "blend 5-11-26",
-        "amounts": "10 kg",
+        "products": ["blend 5-11-26", *typed["products"][1:]],
+        "amounts": [10.0, *typed["amounts"][1:]],
     }
     answer = run(path, plan, settings, wanted)
-    plain = evaluate(plan, {})
+    plain = evaluate(plan, typed)
     assert answer["own_faults"] == [""] * OWN
     more = answer["together"][0] - float(str(plain["together[0]"]))
     # 10 kg instead of 8 kg of calcium nitrate: 1 g/L of feed with 5 % N for 0.8 g/L with 15.5 %.
@@ -374,7 +379,7 @@ def test_own_labels_in_every_engine(name: str, workbook: Any) -> None:
         own_density_units=["kg/L", "lb/gal"],
     )
     expected = evaluate(plan, settings)
-    assert expected["dissolved[2]"] == "stop: mend 'wrong' on the sheet My products"
+    assert expected["dissolved[2]"] == "stop: mend 'wrong' on My products"
     moved = moved_cells(path, plan)
     wanted = ("together", "own_faults", "dissolved", "mine_product", "clear_a", "feed_acidity")
     named = plan.named_cells()

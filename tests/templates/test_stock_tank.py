@@ -277,3 +277,16 @@ def test_the_file_says_the_same(workbook: GetWorkbook) -> None:
     found = run(workbook("stock-tank"), book("stock-tank"), typed, ["clash_check", "card_1"])
     assert str(found["clash_check"]).startswith("stop: calcium of")
     assert found["card_1"] in ("", None)
+
+
+@pytest.mark.parametrize("ratio", [450, 600, 1000])
+def test_the_largest_ratio_dissolves_and_a_larger_one_does_not(ratio: int) -> None:
+    """What the verdict tells is typed in: it passes, and 2 % more does not."""
+    salt: dict[str, Any] = {"product_1": "potassium nitrate", "target_2": 0.0}
+    said = str(evaluate(book("stock-tank"), salt | {"ratio": float(ratio)})["dissolves_check"])
+    assert said.startswith(("stop", "caution"))
+    largest = float(said.partition("set 1 : ")[2].split()[0])
+    at_most = evaluate(book("stock-tank"), salt | {"ratio": largest})["dissolves_check"]
+    assert str(at_most).startswith("pass")
+    beyond = evaluate(book("stock-tank"), salt | {"ratio": largest * 1.02})["dissolves_check"]
+    assert not str(beyond).startswith("pass")

@@ -16,10 +16,13 @@ from tanksheet.subset import (
 )
 from tanksheet.units import (
     Hectare,
+    Hour,
     KgPerHa,
     KgPerL,
     Kilogram,
     Litre,
+    LitrePerHa,
+    LitrePerHour,
     Number,
     Percent,
     Readings,
@@ -43,6 +46,17 @@ def field_volume(dose: KgPerHa, area: Hectare, content: Percent, density: KgPerL
     Source: the mass of FERT.FIELDMASS over the density.
     """
     return field_mass(dose, area, content) / density
+
+
+@calculation("INJECTIONRATE", example=((58.95, 8, 3), 157.2))
+def injection_rate(volume_dose: LitrePerHa, area: Hectare, hours: Hour) -> LitrePerHour:
+    """Rate at which a liquid or a stock is injected to give an area its dose in a time.
+
+    The time is that of injecting alone: filling the lines before and rinsing them after are not
+    part of it.
+    Source: volume over time; chemigation bulletins (Washington State University FS035E).
+    """
+    return volume_dose * area / hours
 
 
 @calculation("UNIFORMITY", example=(([1.9, 2.1, 2.0, 1.8], "CU"), 94.8718))

@@ -14,7 +14,7 @@ from tanksheet.calc import TOPICS
 from tanksheet.definition import Calculation, catalogue
 from tanksheet.errors import Fault, NotListed, OutOfRange, SheetError
 from tanksheet.formula.lambdas import has_name, uses_let
-from tanksheet.hosts.table_functions import TABLE_FUNCTIONS, TableFunction
+from tanksheet.hosts.table_functions import TABLE_FUNCTIONS, Block, TableFunction
 from tanksheet.hosts.xlwings.functions import excel_name
 from tanksheet.hosts.xlwings.texts import TRUST
 from tanksheet.sheets import advice
@@ -113,7 +113,8 @@ def example_formula(calculation: Calculation) -> str:
 
 def _written(value: Any) -> str:
     if isinstance(value, list):
-        return "{" + ";".join(_written(each) for each in value) + "}"
+        rows = [each if isinstance(each, list) else [each] for each in value]
+        return "{" + ";".join(",".join(map(_written, row)) for row in rows) + "}"
     return f'"{value}"' if isinstance(value, str) else repr(value)
 
 
@@ -153,9 +154,9 @@ def _arguments(quantities: dict[str, Quantity]) -> Iterator[str]:
     yield "|---|---|---|---|"
     for name, quantity in quantities.items():
         unit = "range" if quantity.is_readings else quantity.unit.symbol or "number"
-        allowed = f"each {quantity.allowed}" if quantity.is_readings else quantity.allowed
-        if quantity.is_readings:
-            allowed += f"; {quantity.at_least} or more numbers"
+        allowed = quantity.allowed
+        if quantity.is_readings and not isinstance(quantity, Block):
+            allowed = f"each {allowed}; {quantity.at_least} or more numbers"
         yield f"| `{name}` | {unit} | {quantity.meaning} | {allowed} |"
     yield ""
 
@@ -217,7 +218,13 @@ def _table_section(table: TableFunction) -> str:
     size = f"{len(filled)} rows and {len(filled[0])} columns"
     lines += [f"Example: `={excel_name(table.name)}({called})` fills {size}.", ""]
     lines += [f"Source: {table.source}", ""]
-    return "\n".join([*lines, f"Has it: xlwings `{excel_name(table.name)}`.", ""])
+    return "\n".join(
+        [
+            *lines,
+            f"Has it: LibreOffice, as an array formula; xlwings `{excel_name(table.name)}`.",
+            "",
+        ]
+    )
 
 
 def _words() -> Iterator[str]:

@@ -95,7 +95,7 @@ class Engine(ABC):
         """Whether it takes hundreds of cases in the time of a few in the others."""
         return self.random_cases >= 100
 
-    def share(self, formulas: int, most: int, least: int = 1) -> int:
+    def share(self, formulas: int, most: int, least: int) -> int:
         """Of ``most`` cases on a workbook of so many formulas, how many it gets."""
         if self.checked_cells is None:
             return most

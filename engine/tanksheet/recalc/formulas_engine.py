@@ -94,7 +94,7 @@ def _key(where: Address) -> str:
 class Formulas(PackageEngine):
     name, title, book = "formulas", "formulas", FormulasBook
     knows_lambda = takes_text_for_numbers = True
-    random_cases, bad_entries, checked_cells = 5, 24, 8_000  # some milliseconds a cell
+    random_cases, bad_entries, checked_cells = 5, 24, 16_000  # some milliseconds a cell
     limits = (
         "ISNUMBER, SUM and COUNT take text that looks like a number for a number.",
         "MATCH does not read ~~ as the sign ~ itself.",

@@ -23,7 +23,8 @@ from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.ods import is_ods, refuse_unless_ods
 from tanksheet.xlsx.reading import sheet_names
 
-START_SECONDS = CALL_SECONDS = CONVERT_SECONDS = 60.0
+START_SECONDS = CALL_SECONDS = 60.0
+CONVERT_SECONDS = 180.0
 STOP_SECONDS = 15.0
 WORKER = Path(__file__).with_name("libreoffice_worker.py")
 ERRORS = {

@@ -10,7 +10,7 @@ from pathlib import Path
 from tanksheet.errors import EngineProblem
 from tanksheet.xlsx.ods import is_ods, refuse_unless_ods
 
-SECONDS = 30.0  # how long LibreOffice may take for it
+SECONDS = 180.0  # how long LibreOffice may take: 15 for our largest on a machine of its own
 
 
 @contextlib.contextmanager

@@ -29,7 +29,7 @@ TYPED_ERRORS = (
 LONGEST_TEXT = 32_767  # Excel's limit for one cell
 # How long an engine may be waited for at most: when it opens a workbook and calculates it first,
 # together, and at each later calculation. A busy machine may need it for a good file.
-SECONDS = 120.0
+SECONDS = 240.0
 
 # XML 1.0, section 2.2; a carriage return is allowed there but turns into a line feed.
 _NO_XML = re.compile(r"[\x00-\x08\x0b-\x1f\ud800-\udfff\ufffe\uffff]")

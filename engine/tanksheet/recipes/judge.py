@@ -14,6 +14,7 @@ LITRES = 100.0  # of a tank while it is judged; only what is in a litre counts
 AS_CACO3 = 50.04  # mg of calcium carbonate in a meq of alkalinity
 # How the workbook names what the water brings.
 WATER = {"N": "n", "NO3-N": "n", "K": "k", "Ca": "ca", "Mg": "mg", "S": "s", "Na": "na", "Cl": "cl"}
+WATER |= {"NH4-N": "nh4", "Fe": "fe", "Mn": "mn", "B": "b"}
 # Grams of each product in a litre of a tank's stock.
 Strengths = Mapping[str, float]
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeGuard
 
 from tanksheet.errors import SheetError, WorkbookProblem
 from tanksheet.recalc import Session
@@ -29,9 +29,11 @@ from tanksheet.sheets.settings import set_cells
 from tanksheet.sheets.target import Target as File
 from tanksheet.tables import is_listed
 from tanksheet.templates.recipe.feed_working import LITTLE_LEFT
+from tanksheet.templates.recipe.forms import FORMS
 
 LETTERS = "ABC"
 WATER = {"NO3-N": "n", "K": "k", "Ca": "ca", "Mg": "mg", "S": "s", "Na": "na", "Cl": "cl"}
+MAY_BE_BLANK = {"NH4-N": "nh4", "Fe": "fe", "Mn": "mn", "B": "b"}  # then none is counted
 MOST_ROUNDS = 12
 KILOGRAM = 1000.0
 INSIDE = 1e-6  # share of a tolerance that is left, so that rounding does not cross it
@@ -134,11 +136,14 @@ class _Sheet:
         self.plan, self.now = plan, now
         columns = [f"percent_{c}" for c in (*NITROGEN.values(), *map(str.lower, ELEMENTS))]
         columns += [f"ion_{ion}" for ion in (*IONS, "hydrogen")] + ["densities", "listed"]
-        keys = {name: plan.ranges[name] for name in (*columns, "wanted", "elements")}
+        columns += ["wanted", "elements", "form_wanted", "tolerances_used"]
+        columns += ["prices_used", "packs_used"]
+        keys = {name: plan.ranges[name] for name in columns}
         cells = [key for each in keys.values() for key in each]
-        values = chosen_values(plan, now.entries, [*cells, "water_alkali"])
+        values = chosen_values(plan, now.entries, [*cells, "water_alkali", "alkalinity_wanted"])
         self.tables = {name: [values[key] for key in each] for name, each in keys.items()}
         self.alkalinity = float(values["water_alkali"])  # type: ignore[arg-type]
+        self.left = values["alkalinity_wanted"]
         self.rows: dict[str, int] = {}
         for i, name in enumerate(self.tables["listed"]):
             if isinstance(name, str) and name and not isinstance(name, SheetError):
@@ -164,8 +169,14 @@ class _Sheet:
     def recipe(self, wish: Wish) -> Recipe:
         products = self._products(wish)
         water = {name: self.used(f"water_{short}") for name, short in WATER.items()}
+        for name, short in MAY_BE_BLANK.items():
+            given = self.now.used[self.plan.key_for(f"water_{short}")]
+            water[name] = 0.0 if given == "" else self.used(f"water_{short}")
         water[ALKALINITY] = self.alkalinity
         targets = {target.name: target for target in self._targets(wish.percent)}
+        if isinstance(self.left, float) and self.left > 0:
+            allowed = self._allowed(wish.percent, len(self.tables["elements"]))
+            targets[ALKALINITY] = Target.within(ALKALINITY, self.left, allowed)
         targets |= {target.name: target for target in wish.targets}
         if not targets:
             raise WorkbookProblem(f"{self.now.target.path.name}: no target is given")
@@ -181,36 +192,64 @@ class _Sheet:
         )
 
     def notes(self, recipe: Recipe, wish: Wish) -> tuple[str, ...]:
-        if ALKALINITY in {each.name for each in wish.targets}:
+        if ALKALINITY in {each.name for each in wish.targets} or self.left:
             return ()
         kept = [each.at_least for each in recipe.targets if each.name == ALKALINITY]
         return tuple(
             f"{left:.2f} meq/L of alkalinity are kept, lest acid use it up" for left in kept
         )
 
+    def _allowed(self, percent: float | None, line: int) -> float:
+        """Percent by which the target of a line may be missed."""
+        own = self._number("tolerances_used", line)
+        return (own if percent is None else percent) * (1 - INSIDE)
+
     def _targets(self, percent: float | None) -> list[Target]:
-        allowed = self.used("tolerance") if percent is None else percent
-        named = zip(self.tables["elements"], self.tables["wanted"], strict=True)
-        return [
-            Target.within(str(name), float(value), allowed * (1 - INSIDE))
-            for name, value in named
-            if isinstance(value, (int, float)) and not isinstance(value, bool)
+        """Of elements, of forms of nitrogen, and the limits of their shares."""
+        names = [*map(str, self.tables["elements"]), "", *FORMS]
+        wanted = [*self.tables["wanted"], "", *self.tables["form_wanted"]]
+        lines = enumerate(zip(names, wanted, strict=True))
+        targets = [
+            Target.within(name, float(value), self._allowed(percent, i))
+            for i, (name, value) in lines
+            if _is_number(value)
+        ]
+        typed = zip(NITROGEN, self.now.entries["nitrogen_limits"], strict=True)
+        limits = {form: float(limit) for form, limit in typed if _is_number(limit)}
+        return targets + [
+            Target(form, at_least=limit, of="N")
+            if form == "NO3-N"
+            else Target(form, at_most=limit, of="N")
+            for form, limit in limits.items()
         ]
 
     def _products(self, wish: Wish) -> tuple[Product, ...]:
         file = self.now.target.path.name
         if not self.rows:
             raise WorkbookProblem(f"{file}: no product is chosen; list those that may be used")
-        lacking = [name for name in self.rows if name.lower() not in wish.prices]
+        prices = {name: self._price(name, row, wish) for name, row in self.rows.items()}
+        lacking = [name for name, price in prices.items() if price is None]
         if lacking:
             raise WorkbookProblem(
-                f"{file}: no price is given of {'; '.join(lacking)}; give them with "
-                "--prices FILE.csv, its first row being product,price,pack,pack_unit"
+                f"{file}: no price is given of {'; '.join(lacking)}; type what a pack costs and "
+                "holds on the sheet Cost, or give them with --prices FILE.csv, its first row being "
+                "product,price,pack,pack_unit"
             )
-        return tuple(self._product(name, row, wish) for name, row in self.rows.items())
+        return tuple(
+            self._product(name, self.rows[name], price, wish)
+            for name, price in prices.items()
+            if price is not None
+        )
 
-    def _product(self, name: str, row: int, wish: Wish) -> Product:
-        price = wish.prices[name.lower()]
+    def _price(self, name: str, row: int, wish: Wish) -> Price | None:
+        """As the file of prices has it, else as the sheet Cost has it."""
+        given = wish.prices.get(name.lower())
+        price, pack = self.tables["prices_used"][row], self.tables["packs_used"][row]
+        if given is None and _is_number(price) and _is_number(pack):
+            return Price(price, pack)
+        return given
+
+    def _product(self, name: str, row: int, price: Price, wish: Wish) -> Product:
         density = self._number("densities", row)
         if price.is_volume and not density > 0:
             raise WorkbookProblem(f"{name!r} is dry: its price must be for a mass, such as 25 kg")
@@ -257,3 +296,7 @@ def _weighed(grams: float) -> tuple[float, str]:
     if grams >= KILOGRAM:
         return round(grams / KILOGRAM, 9), "kg"
     return round(grams, 6), "g"
+
+
+def _is_number(value: Any) -> TypeGuard[float]:
+    return isinstance(value, (int, float)) and not isinstance(value, bool)

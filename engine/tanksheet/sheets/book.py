@@ -37,6 +37,8 @@ class Book:
     template uses to the key of the cell that holds its value in the base unit. ``known`` are all
     the keys that a formula may use. ``hidden`` are the names of the working: spreadsheet programs
     leave them out of the list of names that people read, and ``run`` reads them only when asked.
+    ``nameless`` are those of the ranges that formulas write as cells: parts of a table that need no
+    name in the file.
     ``added`` are rows that a person adds to the data tables; their formulas stand before all that
     looks anything up in those tables.
     ``edition`` is "metric" or "us"; ``steps`` are what the sheet Help says to do.
@@ -53,6 +55,7 @@ class Book:
     sources: list[tuple[str, str]] = field(default_factory=list)
     known: set[str] = field(default_factory=set, repr=False)
     hidden: set[str] = field(default_factory=set)
+    nameless: set[str] = field(default_factory=set)
     added: list[AddedRow] = field(default_factory=list)
     edition: str = "metric"
     steps: tuple[str, ...] = ()
@@ -81,6 +84,15 @@ class Book:
         if hidden:
             self.hidden.add(name)
 
+    def cells_of(self, keys: tuple[str, ...]) -> str:
+        """The key of a run of cells without a name, for functions of whole runs."""
+        name = f"{keys[0]}:{keys[-1]}"
+        if name not in self.ranges:
+            self.ranges[name] = keys
+            self.known.add(name)
+            self.nameless.add(name)
+        return name
+
     def _new(self, key: str) -> None:
         # "true_ratio" begins with a word that one engine reads as the constant TRUE.
         if looks_like_cell(key) or key.lower().startswith(("true", "false")):
@@ -97,7 +109,8 @@ class Book:
         named = {entry.key: entry.cells for entry in self.entries.values()}
         named |= {each.name: (each.cell,) for each in self.formulas.values() if each.name}
         for name, keys in self.ranges.items():
-            named[name] = tuple(self.formulas[key].cell for key in keys)
+            if name not in self.nameless:
+                named[name] = tuple(self.formulas[key].cell for key in keys)
         return named
 
 

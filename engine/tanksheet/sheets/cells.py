@@ -73,13 +73,15 @@ class Formula:
 
 @dataclass(frozen=True)
 class Spec:
-    """How one cell looks and what it holds: text, a number, or a Formula."""
+    """How one cell looks and what it holds: text, a number, or a Formula. It may be merged with
+    those to its right, ``across`` in all, and below, ``down`` in all."""
 
     cell: Address
     content: Any
     style: str
     pattern: str = ""
     across: int = 1
+    down: int = 1
 
 
 @dataclass(frozen=True)
@@ -133,7 +135,9 @@ class Picture:
 class Sheet:
     """One worksheet under construction; ``working`` if all its names belong to the working,
     ``hidden`` if people do not see it; ``frozen`` rows stay at the top, ``breaks`` are the rows
-    after which a new page is printed, ``tab`` is the colour of its tab."""
+    after which a new page is printed, ``tab`` is the colour of its tab. It is printed one page
+    wide, with ``one_page`` one page high too, with a ``scale`` at that scale in percent, which
+    breaks need: on a sheet that is made to fit some programs pass them over."""
 
     title: str
     widths: tuple[float, ...]
@@ -150,11 +154,19 @@ class Sheet:
     frozen: int = 0
     breaks: list[int] = field(default_factory=list)
     tab: str = ""
+    scale: int = 0
+    one_page: bool = False
 
     def at(self, column: int, row: int | None = None) -> Address:
         return Address(self.title, self.row if row is None else row, column)
 
     def put(
-        self, column: int, content: Any, style: str, pattern: str = "", across: int = 1
+        self,
+        column: int,
+        content: Any,
+        style: str,
+        pattern: str = "",
+        across: int = 1,
+        down: int = 1,
     ) -> None:
-        self.specs.append(Spec(self.at(column), content, style, pattern, across))
+        self.specs.append(Spec(self.at(column), content, style, pattern, across, down))

@@ -25,6 +25,7 @@ OFFERED: dict[str, tuple[str, ...]] = {
     "kg": ("kg", "g", "t", "lb", "short ton"),
     "ha": ("ha", "m2", "acre", "ft2"),
     "kg/ha": ("kg/ha", "g/m2", "lb/acre", "lb/1000 ft2"),
+    "L/ha": ("L/ha", "m3/ha", "gal/acre"),
 }
 # Units that laboratories print for an ion; the plain mass is spelled out where it is ambiguous.
 _CHARGED = ("mg/L", "ppm", "meq/L", "mmol/L", "mg/L as CaCO3")
@@ -42,7 +43,10 @@ ION_UNITS: dict[str, tuple[str, ...]] = {
     "HCO3": ("mg/L as CaCO3", "mg/L as HCO3", "meq/L", "mmol/L", *HARDNESS),
 }
 # Alkalinity that is counted in mg/L as CaCO3.
-ALKALINITY_UNITS = ("ppm", "mg/L", "meq/L", "mg/L as HCO3", *HARDNESS)
+ALKALINITY_UNITS = (
+    *("ppm", "mg/L", "mg/L as CaCO3", "meq/L", "mmol/L", "mg/L as HCO3"),
+    *HARDNESS,
+)
 EDITIONS = ("metric", "us")
 # The unit in which a US reader expects a metric base unit.
 US_UNIT: dict[str, str] = {
@@ -61,6 +65,7 @@ US_UNIT: dict[str, str] = {
     "kg": "lb",
     "ha": "acre",
     "kg/ha": "lb/acre",
+    "L/ha": "gal/acre",
     "mL/m3": "fl oz/1000 gal",
     "mL/L": "fl oz/gal",
 }
@@ -105,6 +110,13 @@ def nutrient_units(nutrient: str) -> tuple[str, ...]:
     amounts = ("mmol/L", "meq/L") if charge and nutrient in MAJOR else ("mmol/L", "umol/L", "ug/L")
     hard = ("mg/L as CaCO3", *HARDNESS) if nutrient in ("Ca", "Mg") else ()
     return (*OFFERED["mg/L"], *amounts, *([f"ppm {oxide}"] if oxide != "none" else []), *hard)
+
+
+def reported_units(nutrient: str, ion: str) -> tuple[str, ...]:
+    """The same for a nutrient that a water brings as an ion, with all that laboratories print of
+    it; the plain mass is that of the element."""
+    offered = nutrient_units(nutrient)
+    return (*offered, *(unit for unit in ION_UNITS[ion] if unit not in offered))
 
 
 def units_of_nutrients(nutrients: tuple[str, ...]) -> tuple[str, ...]:

@@ -72,6 +72,9 @@ def _stem(key: str) -> str:
 
 
 def _spelling(book: Book, key: str, sheet: str) -> str:
+    if key in book.nameless:
+        first, last = (book.formulas[book.ranges[key][end]].cell for end in (0, -1))
+        return f"{first.cell if first.sheet == sheet else first.a1}:{last.cell}"
     if key in book.entries or key in book.ranges:
         return key
     if key in book.formulas and book.formulas[key].name:

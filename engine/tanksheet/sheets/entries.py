@@ -10,6 +10,7 @@ from tanksheet.calc.convert import convert, element, unit_factor
 from tanksheet.calc.ratio import dilution, ratio_of_percent
 from tanksheet.calc.water import MG_CACO3_PER_MEQ, equivalents, ion_mmol, mass_as_element
 from tanksheet.errors import NotANumber, NotListed
+from tanksheet.sheets.choices import nutrient_units, reported_units
 from tanksheet.subset import begins, check, helper, is_number, number_held, rounded, without_unit
 from tanksheet.tables import look_up
 from tanksheet.units import Quantity
@@ -80,6 +81,21 @@ def nutrient_factor(nutrient: str) -> Function:
     return hard_factor if nutrient in ("Ca", "Mg") else factor
 
 
+def reported_factor(nutrient: str, ion: str) -> Function:
+    """From a unit of ``choices.reported_units`` to mg/L of the element."""
+    plain = helper(nutrient_factor(nutrient))
+    printed = tuple(
+        unit for unit in reported_units(nutrient, ion) if unit not in nutrient_units(nutrient)
+    )
+
+    def factor(unit: Any) -> Any:
+        if unit in printed:
+            return mass_as_element(ion_mmol(1, ion, unit), ion)
+        return plain(unit)
+
+    return factor if printed else nutrient_factor(nutrient)
+
+
 def chosen_nutrient_factor(unit: Any, nutrient: Any) -> Any:
     """From a unit of ``choices.units_of_nutrients`` to mg/L of the element, for a nutrient in a
     cell; an oxide must be the nutrient's own."""
@@ -96,9 +112,9 @@ def chosen_nutrient_factor(unit: Any, nutrient: Any) -> Any:
 
 
 def alkalinity_factor(unit: Any) -> Any:
-    """From a unit of ``choices.ALKALINITY_UNITS`` to mg/L as CaCO3."""
+    """From a unit of ``choices.ALKALINITY_UNITS`` to mg/L as CaCO3; mmol are those of HCO3."""
     check(unit != "", "choose a unit from the list", NotListed)
-    if unit == "meq/L":
+    if unit == "meq/L" or unit == "mmol/L":
         return MG_CACO3_PER_MEQ
     if unit == "mg/L as HCO3":
         return MG_CACO3_PER_MEQ * ion_mmol(1, "HCO3", unit)

@@ -74,6 +74,7 @@ class InputRows(Rows):
         ion: str = "",
         nutrient: str = "",
         nutrients: tuple[str, ...] = (),
+        reported: str = "",
         doubt: Doubt | None = None,
         us: tuple[float | None, str] | None = None,
     ) -> None:
@@ -82,16 +83,16 @@ class InputRows(Rows):
 
         ``beside`` is a value worked out from it, shown on the same row. With an ``ion`` it takes
         the units of water reports, and a blank counts as 0; ``<name>_typed`` is what was typed.
-        With a ``nutrient``, in mg/L of the element, it takes mmol/L, meq/L and ppm of the oxide;
-        with ``nutrients`` too, ``nutrient`` is the choice that names one of them.
+        With a ``nutrient``, in mg/L of the element, it takes mmol/L, meq/L and ppm of the oxide,
+        with the ion as which it is ``reported`` those of water reports too; with ``nutrients``,
+        ``nutrient`` is the choice that names one of them.
         ``doubt`` adds to the note what is odd beside other entries. ``us`` is the default and its
         unit in the US edition.
         """
         if us and self.book.edition == "us":
             default, unit = us
-        row = NumberRow(
-            name, label, quantity, default, unit, usual, optional, ion, nutrient, nutrients
-        )
+        of = (ion, nutrient, nutrients, reported)
+        row = NumberRow(name, label, quantity, default, unit, usual, optional, *of)
         self.sheet.put(LABEL, label, "label")
         self.sheet.put(TYPED, default, _typed_style(optional), choices.TYPED)
         self._number_entry(row, (self.sheet.at(TYPED),), (default,))
@@ -102,7 +103,7 @@ class InputRows(Rows):
             self._beside(beside, OFF if ion else OTHER)
         else:
             self._means(row)
-        self.end_row(INPUT_HEIGHT if row.ion else unit_height(row.unit))
+        self.end_row(INPUT_HEIGHT if row.ion else unit_height(row.longest))
 
     def _beside(self, beside: Beside, column: int) -> None:
         arguments = self.arguments(beside.function, beside.uses)
@@ -122,13 +123,14 @@ class InputRows(Rows):
             function: Function = measures.ratio_meaning
         elif row.quantity == "alkalinity_as_caco3":
             function = measures.alkalinity_meaning
+        elif row.reported and row.nutrient != row.reported:
+            function = measures.meaning_as_element(row.nutrient)
         elif other:
             function = measures.meaning(row.base, home, other)
         else:
             function = measures.meaning_at_home(row.base, "ppm" if row.base == "mg/L" else home)
-        name = f"{row.name}_means"
-        uses = (row.key, self.book.key_for(row.unit_key))
-        self.words(name, self.sheet.at(OTHER), function, uses, "means", hidden=True)
+        cell, uses = self.sheet.at(OTHER), (row.key, self.book.key_for(row.unit_key))
+        self.words(f"{row.name}_means", cell, function, uses, "means", hidden=True)
 
     def readings(
         self,
@@ -225,7 +227,7 @@ class InputRows(Rows):
         style = "typed maybe word" if row.optional else "typed unit"
         if row.ion:  # may run on over column D
             style = "typed unit long"
-        elif unit_height(row.unit) > INPUT_HEIGHT:
+        elif unit_height(row.longest) > INPUT_HEIGHT:
             style = "typed unit tall"
         self.sheet.put(UNIT, row.unit, style)
         cell = self.sheet.at(UNIT)

@@ -76,9 +76,10 @@ def _input(entry: Entry, entries: dict[str, Entry], now: dict[str, Value]) -> Na
 
 
 def _units_beside(book: Book) -> dict[Address, str]:
-    """The units that stand on the page, by cell."""
-    specs = [spec for sheet in book.sheets for spec in sheet.specs]
-    return {spec.cell: spec.content for spec in specs if spec.style in ("unit", "unit tall")}
+    """The units that stand on the page, by cell; one that is worked out is not among them."""
+    styles = ("unit", "unit tall")
+    specs = [spec for sheet in book.sheets for spec in sheet.specs if spec.style in styles]
+    return {spec.cell: spec.content for spec in specs if isinstance(spec.content, str)}
 
 
 def _right_of(cell: Address) -> Address:

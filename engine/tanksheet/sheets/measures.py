@@ -18,11 +18,11 @@ def figure(number: Any) -> Any:
     """About three significant figures, with no zeros behind that say nothing."""
     if abs(number) >= 100:
         return shown(number, 0)
+    if number != 0 and abs(number) < 0.1:
+        return shown(number, 4)
     if abs(number) >= 10 or rounded(number, 2) == rounded(number, 1):
         return shown(number, 1)
-    if abs(number) >= 0.1 or number == 0:
-        return shown(number, 2)
-    return shown(number, 4)
+    return shown(number, 2)
 
 
 def in_words(base: str, unit: str) -> Function:
@@ -59,6 +59,18 @@ def meaning_at_home(base: str, home: str) -> Function:
     return words
 
 
+def meaning_as_element(element: str) -> Function:
+    """Beside an amount of an ion, whose own mass is another one: that of the element."""
+    plain = f"mg/L as {element}"
+
+    def words(number: Any, unit: Any) -> Any:
+        if not is_number(number) or unit == plain:
+            return ""
+        return f"{figure(number)} ppm {element}"
+
+    return words
+
+
 def ratio_meaning(parts: Any, unit: Any) -> Any:
     """A ratio in percent, a percent as a ratio."""
     if not is_number(parts):
@@ -77,6 +89,7 @@ def alkalinity_meaning(number: Any, unit: Any) -> Any:
     return f"{shown(alkalinity_meq(number), 2)} meq/L"
 
 
+@helper
 def unless_pass(verdict: Any) -> Any:
     """A verdict, unless it passes or nothing was asked: what is right says nothing."""
     if is_error(verdict):

@@ -23,6 +23,7 @@ class NumberRow:
     ion: str = ""
     nutrient: str = ""
     nutrients: tuple[str, ...] = ()  # those that the choice named ``nutrient`` may name
+    reported: str = ""  # the ion as which laboratories report it
 
     @property
     def limits(self) -> Quantity:
@@ -45,11 +46,19 @@ class NumberRow:
             return choices.ION_UNITS[self.ion]
         if self.nutrients:
             return choices.units_of_nutrients(self.nutrients)
+        if self.nutrient and self.reported:
+            return choices.reported_units(self.nutrient, self.reported)
         if self.nutrient:
             return choices.nutrient_units(self.nutrient)
         if self.quantity == "alkalinity_as_caco3":
             return choices.ALKALINITY_UNITS
         return choices.OFFERED.get(self.base, ())
+
+    @property
+    def longest(self) -> str:
+        """The unit that its cell must have room for: of a report that of another substance."""
+        others = [unit for unit in self.offered if " as " in unit] if self.reported else []
+        return max([self.unit, *others], key=len)
 
     @property
     def factor(self) -> Function:
@@ -58,6 +67,8 @@ class NumberRow:
             return entries.ion_factor(self.ion, self.base)
         if self.nutrients:
             return entries.chosen_nutrient_factor
+        if self.nutrient and self.reported:
+            return entries.reported_factor(self.nutrient, self.reported)
         if self.nutrient:
             return entries.nutrient_factor(self.nutrient)
         if self.quantity == "alkalinity_as_caco3":

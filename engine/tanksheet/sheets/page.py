@@ -27,10 +27,10 @@ from tanksheet.sheets.rows import (
     unit_height,
     unit_style,
 )
-from tanksheet.sheets.rules import number_rule
+from tanksheet.sheets.rules import number_rule, text_rule
 from tanksheet.sheets.style import LEAF
 from tanksheet.units import QUANTITIES
-from tanksheet.xlsx.address import Address
+from tanksheet.xlsx.address import Address, Value
 
 # Title, verdict, labels and figures of the tiles, a rule: 120 points, 160 pixels, as much as a
 # window on a phone held sideways can spare.
@@ -64,14 +64,30 @@ class Tile:
 class Page(InputRows):
     """Everything that a template may put on a sheet."""
 
-    def opening(self, title: str) -> None:
+    def opening(self, title: str, across: int = NOTE) -> None:
         """The rows of the answer block, which stay at the top; ``answer`` fills them."""
-        self.sheet.put(LABEL, title, "title", across=NOTE)
+        self.sheet.put(LABEL, title, "title", across=across)
         self.sheet.row = ANSWER_ROWS + 1
         self.sheet.frozen = ANSWER_ROWS
         self.sheet.tab = LEAF
         for row, tall in enumerate(ANSWER_HEIGHTS, 1):
             self.sheet.heights[row] = tall
+
+    def typed_text(
+        self,
+        name: str,
+        column: int,
+        label: str,
+        default: Value,
+        words: tuple[str, ...],
+        across: int,
+    ) -> None:
+        """Any text to type, in the present row; ``words`` are what random cases type."""
+        cell = self.sheet.at(column)
+        entry = Entry(name, (cell,), (default,), label, optional=True, usual_words=words)
+        self.book.add_entry(entry)
+        self.sheet.put(column, default, "typed word", across=across)
+        self.sheet.rules.append(text_rule(entry))
 
     def keep_rows(self, rows: int) -> int:
         """Leaves rows for what is worked out further down; gives the first of them."""

@@ -26,6 +26,7 @@ TEXT = Quantity(Word, "words")
 LINE = 56  # characters of 10 points that a line over B to F holds
 WIDE_LINE = 95  # the same over A to F
 INPUT_HEIGHT = 18
+TABLE_HEIGHT = 20.5  # of a row whose words may need two lines
 UNIT_FITS = 10  # letters of a unit that its column holds in one line
 
 
@@ -126,10 +127,11 @@ class Rows:
         pattern: str = "",
         across: int = 1,
         hidden: bool = False,
+        down: int = 1,
     ) -> None:
         """``hidden`` if its name belongs to the working, as all names of a working sheet do."""
         self.book.add_formula(formula, hidden or self.sheet.working)
-        self.sheet.put(formula.cell.column, formula, style, pattern, across)
+        self.sheet.put(formula.cell.column, formula, style, pattern, across, down)
 
     def words(
         self,
@@ -140,9 +142,10 @@ class Rows:
         style: str,
         across: int = 1,
         hidden: bool = False,
+        down: int = 1,
     ) -> None:
         formula = Formula(name, cell, function, arguments, "", name=name, known=TEXT)
-        self.formula(formula, style, "", across, hidden)
+        self.formula(formula, style, "", across, hidden, down)
 
     def back(
         self,

@@ -50,4 +50,5 @@ def default_names(target: Target) -> list[str]:
     if target.book is None:
         return [name for name in target.listed if len(target.names[name]) == 1]
     plan = [each.name for each in target.book.formulas.values() if each.name]
-    return [name for name in [*plan, *target.book.ranges] if name not in target.book.hidden]
+    unread = target.book.hidden | target.book.nameless
+    return [name for name in [*plan, *target.book.ranges] if name not in unread]

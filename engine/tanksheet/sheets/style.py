@@ -93,6 +93,41 @@ LOOKS: dict[str, Look] = {
     "card": Look(12, wrap=True),
     "card head": Look(14, True, ink=LEAF, wrap=True),
     "card title": Look(18, True, ink=LEAF),
+    # cards and labels: read at arm's length, with wet gloves
+    "card tank": Look(34, True, shrink=True),
+    "card who": Look(12, align="right", shrink=True),
+    "card signal": Look(16, True, indent=1, shrink=True),
+    "card wear": Look(12, True, wrap=True),
+    "card words": Look(12, wrap=True, indent=1),
+    "card box": Look(12, True, wrap=True, indent=1),
+    "card column": Look(10, ink=SOFT, vertical="bottom"),
+    "card column right": Look(10, ink=SOFT, vertical="bottom", align="right", indent=1),
+    "card column middle": Look(10, ink=SOFT, vertical="bottom", align="center"),
+    "card step": Look(14, True, wrap=True),
+    "card amount": Look(22, True, align="right", shrink=True, indent=1),
+    "card pair": Look(17, True, align="right", shrink=True, indent=1),
+    "tick": Look(14, align="center"),
+    "write here": Look(12, True, indent=1, wrap=True),
+    "card label": Look(13),
+    "card bounds": Look(12, True, wrap=True),
+    "label kind": Look(12, True),
+    "label drink": Look(13, True, indent=1),
+    "label who": Look(12, align="right", shrink=True),
+    "label letter": Look(165, True, ink=PAPER, fill=INK, align="center"),
+    "label letter framed": boxed(Look(165, True, align="center"), WIDE, INK),
+    "label letter ruled": Look(165, True, align="center", top=(WIDE, INK), bottom=(WIDE, INK)),
+    "label item": Look(16, True, shrink=True, indent=1, bottom=(THIN, HAIR)),
+    "label amount": Look(18, True, align="right", shrink=True, bottom=(THIN, HAIR)),
+    "label line": Look(12, wrap=True, indent=1),
+    "label set": Look(16, shrink=True, indent=1),
+    "label setting": Look(40, True, align="right", shrink=True),
+    "label signal": Look(26, True, align="center", shrink=True),
+    "label hazard": Look(14, True, wrap=True, indent=1),
+    "label aid": Look(12, wrap=True),
+    "label never": Look(18, True, shrink=True),
+    "label box": boxed(Look(11, ink=SOFT, align="center", wrap=True), DASHED, INK),
+    "label write": Look(11, ink=SOFT, vertical="top", top=(THIN, INK)),
+    "cut": Look(10, ink=SOFT, bottom=(DASHED, INK)),
     "stop": Look(11, True, ink=PAPER, fill=STOP, wrap=True, indent=1),
     "caution": Look(11, True, fill=AMBER, wrap=True, indent=1),
     "not checked": boxed(Look(11, True, wrap=True, indent=1), DASHED, INK),
@@ -103,6 +138,7 @@ LOOKS: dict[str, Look] = {
     "grid": Look(11, align="right", bottom=(THIN, HAIR)),
     "pair": boxed(Look(9, align="center", wrap=True), THIN, HAIR),
     "grid words": Look(10, ink=SOFT, indent=1),
+    "grid said": Look(9, wrap=True, indent=1),
     # sheets of the working and the tables
     "quiet": Look(9, ink=SOFT, align="right"),
     "row name": Look(10, shrink=True),
@@ -113,11 +149,12 @@ LOOKS: dict[str, Look] = {
 
 @dataclass(frozen=True)
 class Marking:
-    """What a conditional look changes: ink, fill, and a line around."""
+    """What a conditional look changes: ink, fill, and a line around or below."""
 
     ink: str
     fill: str = ""
     outline: str = ""
+    below: str = ""
 
 
 MARKS: dict[str, Marking] = {
@@ -127,6 +164,11 @@ MARKS: dict[str, Marking] = {
     "stop": Marking(PAPER, STOP),
     "soft": Marking(SOFT),
     "wrong": Marking(PAPER, STOP),
+    "danger": Marking(PAPER, STOP),
+    "warning": Marking(INK, AMBER),
+    "unknown": Marking(INK, "", DASHED),
+    "tick box": Marking(INK, "", THIN),
+    "line": Marking(INK, "", "", THIN),
 }
 # Words that a verdict begins with, and their look.
 VERDICTS = {

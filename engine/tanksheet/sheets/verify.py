@@ -20,7 +20,7 @@ from tanksheet.sheets.known_faults import excuse_for
 from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import Package
 
-FEWEST_BAD_ENTRIES = 6
+FEWEST_RANDOM, FEWEST_BAD_ENTRIES = 2, 6
 RESERVED = 4.0  # seconds that an engine leaves for each of those that come after it
 
 
@@ -83,7 +83,7 @@ def random_count(book: Book, name: str, cases: int | None = None) -> int:
     """How many random cases an engine gets of those wanted, or at most."""
     able = engine(name)
     most = able.random_cases if cases is None else min(cases, able.random_cases)
-    return able.share(len(book.formulas), most)
+    return able.share(len(book.formulas), most, FEWEST_RANDOM)
 
 
 def edges_for(book: Book, name: str, seed: int = 1) -> list[Drawn]:

@@ -23,6 +23,7 @@ from openpyxl.styles import (
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
+from openpyxl.utils.indexed_list import IndexedList
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.pagebreak import Break
@@ -43,7 +44,7 @@ from tanksheet.sheets.reference import (
     sources_sheet,
     tables_sheet,
 )
-from tanksheet.sheets.style import FONT, INK, LOOKS, MARKS, VERDICTS, Look, opaque, style_name
+from tanksheet.sheets.style import FONT, INK, LOOKS, MARKS, RULE, VERDICTS, Look, opaque, style_name
 from tanksheet.sheets.working import cached_values, working_sheet
 from tanksheet.xlsx.address import Address
 from tanksheet.xlsx.writing import finished
@@ -53,6 +54,7 @@ def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
     """The finished file: formulas, names, looks and cached values, the same on every machine."""
     workbook = Workbook()
     workbook.remove(workbook.active)
+    _count_widths_in_our_font(workbook)
     made = compiled(book)
     texts = made.texts | {step.name: step.text for step in made.steps}
     tables, table_names = tables_sheet(book)
@@ -73,6 +75,17 @@ def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
     stream = io.BytesIO()
     workbook.save(stream)
     return finished(stream.getvalue(), cached_values(book, made, settings or {}))
+
+
+def _count_widths_in_our_font(workbook: Workbook) -> None:
+    """Widths of columns are counted in digits of the file's first font (ECMA-376, 18.3.1.13).
+
+    The font that is there belongs to the library and to all other workbooks of the process.
+    """
+    first = copy.copy(workbook._fonts[0])
+    first.name, first.sz, first.scheme = FONT, 10, None
+    workbook._fonts = IndexedList([first])
+    workbook._named_styles["Normal"].font = copy.copy(first)
 
 
 def write_sheet(
@@ -104,10 +117,12 @@ def _write_cell(
     if isinstance(content, str) and content.startswith("="):
         cell.data_type = "s"
     _dress(cell, spec, looks)
-    if spec.across > 1:
-        last = spec.cell.column + spec.across - 1
+    if spec.across > 1 or spec.down > 1:
         target.merge_cells(
-            start_row=cell.row, end_row=cell.row, start_column=cell.column, end_column=last
+            start_row=cell.row,
+            end_row=cell.row + spec.down - 1,
+            start_column=cell.column,
+            end_column=cell.column + spec.across - 1,
         )
 
 
@@ -182,7 +197,7 @@ def _verdict_marks(sheet: Sheet) -> Iterable[Mark]:
             whole = tuple(Address(sheet.title, row, i + 1) for i in range(len(sheet.widths)))
             for word, look in VERDICTS.items():
                 yield Mark(whole, begins_with(f"$A${row}", word), look)
-        if spec.style in ("said", "said right", "card", "grid words"):
+        if spec.style in ("said", "said right", "card", "grid words", "grid said"):
             for word, look in VERDICTS.items():
                 yield Mark((spec.cell,), begins_with(cell, word), look)
         if spec.style == "words" and isinstance(spec.content, Formula):
@@ -197,10 +212,11 @@ def _mark(target: Worksheet, mark: Mark) -> None:
     number = 200 + zlib.crc32(mark.pattern.encode()) % 700
     coded = NumberFormat(numFmtId=number, formatCode=mark.pattern)
     side = Side(marking.outline, opaque(INK)) if marking.outline else None
+    below = Side(marking.below, opaque(RULE)) if marking.below else side
     style = DifferentialStyle(
         font=Font(color=opaque(marking.ink)),
         fill=PatternFill(bgColor=opaque(marking.fill), fill_type="solid") if marking.fill else None,
-        border=Border(side, side, side, side) if side else None,
+        border=Border(side, side, side, below) if below else None,
         numFmt=coded if mark.pattern else None,
     )
     rule = FormatRule("expression", dxf=style, formula=[mark.formula], stopIfTrue=True)
@@ -244,14 +260,17 @@ MARGIN, FOOT = 12 / 25.4, 14 / 25.4  # inches
 
 def _printing(target: Worksheet, sheet: Sheet, edition: str) -> None:
     columns = [spec.cell.column + spec.across - 1 for spec in sheet.specs if spec.style != "quiet"]
-    last_row = max(max(spec.cell.row for spec in sheet.specs), sheet.row - 1)
+    last_row = max(max(s.cell.row + s.down - 1 for s in sheet.specs), sheet.row - 1)
     if sheet.printed and not sheet.hidden:
         target.print_area = f"A1:{get_column_letter(max(columns))}{last_row}"
     target.page_setup.orientation = "landscape" if sheet.landscape else "portrait"
     target.page_setup.paperSize = PAPERS[edition]
-    target.page_setup.fitToWidth = 1
-    target.page_setup.fitToHeight = 0
-    target.sheet_properties.pageSetUpPr.fitToPage = True
+    if sheet.scale:
+        target.page_setup.scale = sheet.scale
+    else:
+        target.page_setup.fitToWidth = 1
+        target.page_setup.fitToHeight = 1 if sheet.one_page else 0
+        target.sheet_properties.pageSetUpPr.fitToPage = True
     target.print_options.horizontalCentered = True
     for side in ("left", "right", "top", "bottom"):
         setattr(target.page_margins, side, FOOT if side == "bottom" else MARGIN)

@@ -21,6 +21,7 @@ TEMPLATES = {
     "water-report": "water_report",
     "acid": "acid",
     "recipe": "recipe",
+    "field-event": "field_event",
 }
 
 

@@ -14,19 +14,26 @@ from tanksheet.subset import is_number
 from tanksheet.tables import is_listed
 
 WATER, STOCK, ACID, RECIPE = "water-report", "stock-tank", "acid", "recipe"
+FIELD = "field-event"
 
 MEANINGS: tuple[Meaning, ...] = (
     Meaning(
         "flow",
-        {"zone-flow": "flow", STOCK: "flow", ACID: "flow", RECIPE: "flow"},
+        {"zone-flow": "flow", STOCK: "flow", ACID: "flow", RECIPE: "flow", FIELD: "flow"},
         result_unit="L/min",
     ),
     Meaning(
         "calcium",
-        {WATER: "calcium", STOCK: "water_ca", ACID: "water_calcium", RECIPE: "water_ca"},
+        {
+            WATER: "calcium",
+            STOCK: "water_ca",
+            ACID: "water_calcium",
+            RECIPE: "water_ca",
+            FIELD: "water_ca",
+        },
         ion="Ca",
     ),
-    Meaning("magnesium", {WATER: "magnesium", RECIPE: "water_mg"}, ion="Mg"),
+    Meaning("magnesium", {WATER: "magnesium", RECIPE: "water_mg", FIELD: "water_mg"}, ion="Mg"),
     Meaning("sodium", {WATER: "sodium", RECIPE: "water_na"}, ion="Na"),
     Meaning("potassium", {WATER: "potassium", RECIPE: "water_k"}, ion="K"),
     Meaning("sulfate", {WATER: "sulfate", RECIPE: "water_s"}, ion="SO4"),
@@ -43,15 +50,19 @@ MEANINGS: tuple[Meaning, ...] = (
             STOCK: "water_alkalinity",
             ACID: "alkalinity",
             RECIPE: "water_alkalinity",
+            FIELD: "water_alkalinity",
         },
         ion="HCO3",
         also={WATER: ("carbonate", "CO3")},
     ),
-    Meaning("pH of the water", {WATER: "water_ph", ACID: "ph_now", RECIPE: "water_ph"}),
+    Meaning(
+        "pH of the water",
+        {WATER: "water_ph", ACID: "ph_now", RECIPE: "water_ph", FIELD: "water_ph"},
+    ),
     Meaning("temperature of the water", {WATER: "temperature", ACID: "temperature"}),
     Meaning(
         "conductivity of the water",
-        {WATER: "ec_at_25", RECIPE: "ec_water", STOCK: "ec_water"},
+        {WATER: "ec_at_25", RECIPE: "ec_water", STOCK: "ec_water", FIELD: "ec_water"},
         result_unit="mS/cm",
     ),
 )

@@ -37,11 +37,14 @@ class Verdicts:
         function: Callable[..., Any],
         minor: bool = False,
         tall: float = 26,
+        first: bool = False,
         **uses: str,
     ) -> None:
-        """A verdict that counts; a ``minor`` one is said only where no other is as bad."""
+        """A verdict that counts; of those that are as bad a ``first`` one is said before all others
+        and a ``minor`` one after them."""
         self.page.verdict(name, label, function, tall, **uses)
-        (self.minor if minor else self.names).append(name)
+        names = self.minor if minor else self.names
+        names.insert(0 if first else len(names), name)
 
     def close(self, *tiles: Tile) -> None:
         """The hidden list, and the answer block at the top."""

@@ -67,15 +67,24 @@ def in_kilograms(mass: Any) -> Any:
 @helper
 def in_pounds_and_ounces(mass: Any) -> Any:
     """Grams below ``SMALL``, where a small scale is used; ounces below a pound."""
-    if rounded(mass, 1) < SMALL:
-        return in_grams(mass)
+    return in_grams(mass) if rounded(mass, 1) < SMALL else large_in_ounces(mass)
+
+
+@helper
+def large_in_ounces(mass: Any) -> Any:
+    """On a scale that knows no grams."""
     ounces = rounded(convert(mass, "g", "oz"), 1)
     return f"{shown(ounces, 1)} oz" if ounces < 16 else pounds_and_ounces(mass)
 
 
 @helper
+def large_in_pounds(mass: Any) -> Any:
+    return f"{trimmed(convert(mass, 'g', 'lb'))} lb"
+
+
+@helper
 def in_pounds(mass: Any) -> Any:
-    return in_grams(mass) if rounded(mass, 1) < SMALL else f"{trimmed(convert(mass, 'g', 'lb'))} lb"
+    return in_grams(mass) if rounded(mass, 1) < SMALL else large_in_pounds(mass)
 
 
 @helper
@@ -84,6 +93,54 @@ def weight_words(mass: Any, scale: Any) -> Any:
     if scale == "lb and oz":
         return in_pounds_and_ounces(mass)
     return in_pounds(mass) if scale == "lb" else in_kilograms(mass)
+
+
+# what two scales of a person's own read, and the marks of jugs
+
+
+@helper
+def small_words(mass: Any, small_scale: Any) -> Any:
+    """Grams as the small scale reads them."""
+    if small_scale == "oz":
+        return f"{finely(convert(mass, 'g', 'oz'))} oz"
+    return f"{trimmed(mass)} g" if mass < 100 else f"{shown(mass, 1)} g"
+
+
+@helper
+def large_words(mass: Any, scale: Any) -> Any:
+    """Grams as the large scale reads them."""
+    if scale == "lb and oz":
+        return large_in_ounces(mass)
+    return large_in_pounds(mass) if scale == "lb" else in_kilograms(mass)
+
+
+@helper
+def to_step(mass: Any, step: Any) -> Any:
+    """A weight as a scale of this step can show it."""
+    return rounded(rounded(mass / step, 0) * step, 6)
+
+
+@helper
+def to_marks(volume: Any) -> Any:
+    """Litres to the figure that ``in_litres`` tells."""
+    if rounded(volume, 3) < 1:
+        return rounded(volume, 3) if volume >= 0.01 else rounded(volume, 4)
+    if volume < 100:
+        return rounded(volume, 2)
+    return rounded(volume, 1) if volume < 1000 else rounded(volume, 0)
+
+
+@helper
+def to_us_marks(volume: Any) -> Any:
+    """Litres to the figure that ``in_gallons`` tells."""
+    gallons = convert(volume, "L", "gal")
+    if rounded(gallons, 2) < 1:
+        ounces = convert(volume, "L", "fl oz")
+        return convert(rounded(ounces, 1), "fl oz", "L") if ounces >= 1 else to_marks(volume)
+    if gallons < 100:
+        return convert(rounded(gallons, 2), "gal", "L")
+    whole = rounded(gallons, 1) if gallons < 1000 else rounded(gallons, 0)
+    return convert(whole, "gal", "L")
 
 
 @helper

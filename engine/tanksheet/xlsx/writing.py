@@ -9,7 +9,9 @@ from __future__ import annotations
 import contextlib
 import errno
 import io
+import math
 import os
+import re
 import secrets
 import shutil
 import time
@@ -28,6 +30,8 @@ FIXED = (1980, 1, 1, 0, 0, 0)  # the earliest date that a zip entry can carry
 FIXED_TEXT = "2026-01-01T00:00:00Z"
 BESIDE = ".tanksheet-new-"  # begins the names of files that are being written
 LEFT_OVER_SECONDS = 3600.0
+WORKED = re.compile(rb"(?<=</f><v>)[-+.0-9eE]+(?=</v>)")  # a number that a formula gave
+SAME_VALUE = 1e-11
 
 
 def finished(package: bytes, values: Mapping[Address, Value]) -> bytes:
@@ -109,14 +113,31 @@ def _fixed_dates(part: bytes) -> bytes:
 
 
 def first_difference(one: bytes, other: bytes) -> str | None:
-    """Where two packages differ after unzipping: None when every part is equal."""
+    """Where two packages differ after unzipping: None when every part is equal.
+
+    The last digits of a worked value are no difference: processors round powers and logarithms
+    in their own ways.
+    """
     left, right = read_parts(one), read_parts(other)
     if sorted(left) != sorted(right):
         return f"parts differ: {sorted(set(left) ^ set(right))}"
     for name in sorted(left):
-        if left[name] != right[name]:
-            return f"part {name}: {_around(left[name], right[name])}"
+        beside = _with_digits_of(left[name], right[name])
+        if left[name] != beside:
+            return f"part {name}: {_around(left[name], beside)}"
     return None
+
+
+def _with_digits_of(left: bytes, right: bytes) -> bytes:
+    """The right part, its worked values written as in the left one where they are the same."""
+    numbers = iter(WORKED.findall(left))
+
+    def written(found: re.Match[bytes]) -> bytes:
+        number = next(numbers, found[0])
+        same = math.isclose(float(number), float(found[0]), rel_tol=SAME_VALUE, abs_tol=SAME_VALUE)
+        return number if same else found[0]
+
+    return WORKED.sub(written, right)
 
 
 def _around(left: bytes, right: bytes) -> str:

@@ -31,7 +31,7 @@ COMPONENT, TYPES, FUNCTIONS = "component.py", "types.rdb", "CalcAddIns.xcu"
 CORE = (
     *(f"{name}.py" for name in ("__init__", "errors", "units", "subset", "definition", "tables")),
     *("calc/*.py", "data/*.csv", "xlsx/__init__.py", "xlsx/address.py"),
-    *("hosts/__init__.py", "hosts/table_functions.py"),
+    *("hosts/__init__.py", "hosts/table_functions.py", "hosts/cheapest_table.py"),
 )
 MEDIA = "application/vnd.sun.star."
 REGISTRY = "http://openoffice.org/2001/registry"

@@ -142,8 +142,10 @@ def _without_faults(cell: Any) -> Any:
 
 
 def _table(short: str, given: list[Rows]) -> Rows:
+    function = TABLE_FUNCTIONS[short]
+    pairs = zip(given, function.arguments.values(), strict=True)
     try:
-        return TABLE_FUNCTIONS[short].rows(*(rows[0][0] for rows in given))
+        return function.rows(*(rows if q.is_readings else rows[0][0] for rows, q in pairs))
     except Fault as fault:
         return [[str(fault.code)]]
 

@@ -55,7 +55,8 @@ def carbonate_of(alkalinity: Any) -> Any:
 
 
 def hazard_of(acid: Any) -> Any:
-    return f"caution: {of_acid('hazard', acid)}"
+    """Words that stand whatever the verdicts say."""
+    return f"{of_acid('hazard', acid)}; the label comes first"
 
 
 def need_of(alkalinity: Any, ph_now: Any, ph_target: Any, celsius: Any) -> Any:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from tanksheet.calc.feed import feed_ph
@@ -12,9 +13,11 @@ from tanksheet.sheets.columns import Maker, Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.recipe import feed_working as work_feed
+from tanksheet.templates.recipe import target_working as target
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.pipe import indices
 from tanksheet.templates.recipe.pipe_working import spoiled_by_chlorine
+from tanksheet.templates.recipe.weighing_working import weighed_verdict
 from tanksheet.templates.verdicts import Verdicts
 from tanksheet.templates.working import itself
 from tanksheet.units import Number, Quantity
@@ -44,24 +47,49 @@ TARGETS = {
     "Fe": 2.0,
     "Mn": 0.55,
     "Zn": 0.25,
-    "Cu": 0.05,
+    "Cu": 0.06,
     "B": 0.3,
-    "Mo": 0.05,
+    "Mo": 0.08,
     "Na": None,
     "Cl": None,
     "Si": None,
 }
 TARGET_UNITS = tuple(dict.fromkeys(unit for each in TARGETS for unit in nutrient_units(each)))
-WATER = {
-    "n": ("Nitrate, as N", 2, "nitrate", work.N),
-    "k": ("Potassium", 2, "potassium", work.K),
-    "ca": ("Calcium", 20, "calcium", work.CA),
-    "mg": ("Magnesium", 5, "magnesium", work.MG),
-    "s": ("Sulfate, as S", 5, "sulfate", work.S),
-    "na": ("Sodium", 12, "sodium", work.NA),
-    "cl": ("Chloride", 15, "chloride", work.CL),
-}
 
+
+@dataclass(frozen=True)
+class Reported:
+    """A line of the water's report: its nutrient, and the ion as which laboratories report it.
+
+    ``ion`` is that of the feed, with its molar mass; a trace brings none that counts. An
+    ``optional`` line may be blank: then what the water brings of it is not known.
+    """
+
+    label: str
+    default: float
+    nutrient: str
+    reported: str
+    ion: str = ""
+    weight: float = 1.0
+    usual: tuple[float, float] = (0, 200)
+    optional: bool = False
+
+
+WATER = {
+    "n": Reported("Nitrate (ppm as N)", 2, "N", "NO3", "nitrate", work.N),
+    "k": Reported("Potassium", 2, "K", "K", "potassium", work.K),
+    "ca": Reported("Calcium", 20, "Ca", "Ca", "calcium", work.CA),
+    "mg": Reported("Magnesium", 5, "Mg", "Mg", "magnesium", work.MG),
+    "s": Reported("Sulfate (ppm as S)", 5, "S", "SO4", "sulfate", work.S),
+    "na": Reported("Sodium", 12, "Na", "Na", "sodium", work.NA),
+    "cl": Reported("Chloride", 15, "Cl", "Cl", "chloride", work.CL),
+    "nh4": Reported(
+        *("Ammonium (ppm as N)", 0, "N", "NH4", "ammonium", work.N), usual=(0, 5), optional=True
+    ),
+    "fe": Reported("Iron", 0, "Fe", "Fe", usual=(0, 5), optional=True),
+    "mn": Reported("Manganese", 0, "Mn", "Mn", usual=(0, 2), optional=True),
+    "b": Reported("Boron", 0, "B", "B", usual=(0, 3), optional=True),
+}
 
 # Contents and ions that must tell the same of a product.
 KNOWN_BY = (
@@ -81,7 +109,7 @@ def each(function: Any, *arguments: str) -> Maker:
     return make
 
 
-def contents_table(page: Page) -> None:
+def contents_table(page: Page) -> Table:
     page.sheet.hidden = True
     page.heading(
         "Contents",
@@ -104,13 +132,20 @@ def contents_table(page: Page) -> None:
         ("coppers", each(work.copper_of, "listed")),
         ("densities", each(work.content("density_kgL"), "listed")),
         ("ions_known", each(work.ions_known, "listed", *KNOWN_BY)),
-        ("unsure", each(work.one_if_unsure, "strengths", "ions_known")),
     ]
     for column, (key, maker) in enumerate([*percents, *amounts, *rest], 2):
         table.computed(key, column, maker, pattern="0.0##", known=NUMBER)
-    said = each(work.word_if_unsure, "unsure")
-    table.computed("unsure_said", 2 + len((*percents, *amounts, *rest)), said, known=TEXT)
     table.end()
+    return table
+
+
+def unsure_products(table: Table) -> None:
+    """Which products in a tank nobody gave the ions of, in the last columns of the contents."""
+    column = 2 + len((*NITROGEN, *ELEMENTS, *IONS)) + 5
+    unsure = each(work.one_if_unsure, "strengths", "ions_known")
+    table.computed("unsure", column, unsure, pattern="0.0##", known=NUMBER)
+    said = each(work.word_if_unsure, "unsure")
+    table.computed("unsure_said", column + 1, said, known=TEXT)
 
 
 # ions of the feed, on a sheet of their own
@@ -131,9 +166,9 @@ def feed_sheet(book: Book) -> None:
         page.sheet.put(i, head, "table head")
     page.end_row()
     page.sheet.put(1, "alkalinity of the water, meq/L", "label")
-    page.place("water_alkali", 3, work_feed.water_alkali, ("water_alkalinity",), "0.000")
+    page.place("water_alkali_again", 3, itself, ("water_alkali",), "0.000")
     page.end_row()
-    water = {ion: (f"water_{key}", weight) for key, (_, _, ion, weight) in WATER.items()}
+    water = {line.ion: (f"water_{key}", line.weight) for key, line in WATER.items() if line.ion}
     for ion in IONS:
         page.sheet.put(1, ion.replace("_", " "), "label")
         page.place(f"given_{ion}", 2, work_feed.given, ("doses", f"ion_{ion}"), "0.000")
@@ -209,8 +244,6 @@ def feed_rows(page: Page, verdicts: Verdicts) -> None:
     )
     indices(page)
     _verdicts(page, verdicts)
-    _readings(page)
-    page.gap()
 
 
 ION_NAMES = {"phosphate": "dihydrogen_phosphate"}
@@ -241,21 +274,47 @@ def _verdicts(page: Page, verdicts: Verdicts) -> None:
         work_feed.clearness_of_all,
         said="clearness_said",
         unsure="feed_unsure",
+        gap="pipe_gap",
     )
+    _asked(verdicts)
+
+
+def _asked(verdicts: Verdicts) -> None:
+    """Whether what arrives is what is asked for, by the scales that there are."""
     verdicts.add(
         "targets_check",
         "Are the targets met?",
-        work_feed.targets_verdict,
+        target.targets_verdict,
         kinds="met_kinds",
         verdicts="met",
         elements="elements",
         offs="off_targets",
     )
+    verdicts.add(
+        "alkalinity_met",
+        "Is the alkalinity as asked?",
+        work_feed.alkalinity_verdict,
+        typed="target_alkalinity",
+        target="alkalinity_wanted",
+        left="alkalinity_left",
+        tolerance=part("tolerances_used", len(TARGETS)),
+        why="why_alkalinity",
+        unsure="feed_unsure",
+    )
+    verdicts.add(
+        "weighed",
+        "Are the scales fine enough?",
+        weighed_verdict,
+        moved="moved",
+        words="moved_words",
+        elements="elements",
+    )
 
 
-def _readings(page: Page) -> None:
+def readings(page: Page) -> None:
     """What the meter should read for the water and for the feed."""
-    water: dict[str, Any] = {ion: f"water_ion_{ion}" for _, _, ion, _ in WATER.values()}
+    ions_of_water = (line.ion for line in WATER.values() if line.ion)
+    water: dict[str, Any] = {ion: f"water_ion_{ion}" for ion in ions_of_water}
     page.result(
         "ec_water",
         "EC of the water alone",
@@ -275,3 +334,4 @@ def _readings(page: Page) -> None:
         note="at 25 degrees C",
         **ions,
     )
+    page.gap()

@@ -8,23 +8,16 @@ from tanksheet.calc.acidity import calcite_index
 from tanksheet.calc.meter import feed_conductivity
 from tanksheet.calc.mixing import dicalcium_index
 from tanksheet.calc.water import alkalinity_meq
-from tanksheet.errors import NotANumber
-from tanksheet.sheets.entries import nutrient_factor
 from tanksheet.subset import (
     among,
     begins,
-    check,
-    count,
     dot,
-    helper,
     is_error,
-    is_number,
     nth,
     position,
     rounded,
     shown,
 )
-from tanksheet.templates.recipe.working import MOST_WANTED
 
 # A pH below this etches metal and scorches roots; above the other, phosphate and metals fall out.
 SOUR, ALKALINE = 4.5, 7.5
@@ -35,15 +28,6 @@ LITTLE_LEFT = 0.5
 CERTAIN_LIME, CERTAIN_PHOSPHATE, CLEARLY = 0.5, 0.5, -0.1
 
 MEND = "not checked: mend the products and the water"
-
-
-def delivered_element(doses: Any, contents: Any) -> Any:
-    return dot(doses, contents) * 10
-
-
-def delivered_nitrogen(doses: Any, nitrate: Any, ammonium: Any, urea: Any, other: Any) -> Any:
-    known = dot(doses, nitrate) + dot(doses, ammonium) + dot(doses, urea)
-    return (known + dot(doses, other)) * 10
 
 
 def first_unsure(said: Any, products: Any) -> Any:
@@ -60,7 +44,11 @@ def acidity_of_all(said: Any, unsure: Any) -> Any:
     return f"{said}; the acidity of {unsure} is not checked"
 
 
-def clearness_of_all(said: Any, unsure: Any) -> Any:
+def clearness_of_all(said: Any, unsure: Any, gap: Any) -> Any:
+    """What is said of the pipe, and what of it nobody can tell: ``gap`` is a line of the water's
+    report, with the cure."""
+    if unsure == "" and gap != "" and begins(said, "pass"):
+        return f"not checked: {gap}"
     if unsure == "":
         return said
     if begins(said, "pass"):
@@ -68,77 +56,8 @@ def clearness_of_all(said: Any, unsure: Any) -> Any:
     return f"{said}; what else {unsure} holds is not checked"
 
 
-def off_said(off: Any, verdict: Any) -> Any:
-    """How far off a target is, where it is not met."""
-    if is_error(off) or is_error(verdict):
-        return ""
-    if begins(verdict, "pass") or not is_number(off):
-        return ""
-    return f"+{shown(off, 0)} %" if off > 0 else f"{shown(off, 0)} %"
-
-
-def nothing() -> Any:
-    return 0
-
-
 def both(products: Any, water: Any) -> Any:
     return products + water
-
-
-def target_in_mg(nutrient: str) -> Any:
-    """A target in mg/L of the element, typed in any unit of ``choices.nutrient_units``."""
-    factor = helper(nutrient_factor(nutrient))
-
-    def target(typed: Any, unit: Any) -> Any:
-        if typed == "":
-            return ""
-        check(is_number(typed), "a target must be a number", NotANumber)
-        return typed * factor(unit)
-
-    return target
-
-
-def off_target(total: Any, target: Any) -> Any:
-    if target == "":
-        return ""
-    check(target >= 0 and target <= MOST_WANTED, "a target must be from 0 to 1,000,000 mg/L")
-    return "" if target == 0 else (total / target - 1) * 100
-
-
-def target_verdict(target: Any, off: Any, tolerance: Any) -> Any:
-    if is_error(off):
-        return "stop: mend the target and its unit, or leave it blank, and the products"
-    if target == "" or target == 0:
-        return "no target"
-    size = rounded(abs(off), 1)
-    if size <= tolerance:
-        return f"pass: within {shown(tolerance, 1)} %"
-    word = "over" if off > 0 else "under"
-    if size <= 2.5 * tolerance:
-        return f"caution: {shown(size, 1)} % {word}"
-    return f"stop: {shown(size, 1)} % {word}"
-
-
-def named(element: str) -> Any:
-    """An element's symbol in a cell, so that a verdict can name it."""
-
-    def name() -> Any:
-        return element
-
-    return name
-
-
-def targets_verdict(kinds: Any, verdicts: Any, elements: Any, offs: Any) -> Any:
-    """The first target that is missed most."""
-    if among("stop", kinds):
-        worst = position("stop", kinds)
-        return f"{nth(verdicts, worst)}: {nth(elements, worst)}; change the amounts or the target"
-    if among("caution", kinds):
-        worst = position("caution", kinds)
-        return f"{nth(verdicts, worst)}: {nth(elements, worst)}; change the amounts or the target"
-    if count(offs) == 0:
-        return "not used: no target is given"
-    return "pass: every target is met within the tolerance"
 
 
 # ions, mmol/L
@@ -150,10 +69,10 @@ def given(doses: Any, per_gram: Any) -> Any:
 
 
 def water_ion(weight: float) -> Any:
-    """mmol/L of an ion of the water, from mg/L."""
+    """mmol/L of an ion of the water, from mg/L; none where nothing is given."""
 
     def ion(reported: Any) -> Any:
-        return reported / weight
+        return 0 if reported == "" else reported / weight
 
     return ion
 
@@ -186,6 +105,29 @@ def strength_of(
 def left_over(alkalinity: Any, carbonate: Any, acid: Any) -> Any:
     """Alkalinity that the acid leaves, meq/L; below 0 is acid beyond it."""
     return alkalinity + carbonate - acid
+
+
+def alkalinity_verdict(
+    typed: Any, target: Any, left: Any, tolerance: Any, why: Any, unsure: Any
+) -> Any:
+    """Whether the acids leave as much alkalinity as is asked for."""
+    if is_error(typed):
+        return "stop: mend the alkalinity asked for and its unit, or leave it blank"
+    if typed == "":
+        return "not used: no alkalinity is asked for"
+    if is_error(left):
+        return MEND
+    if target == 0:
+        return "stop: no alkalinity would hold the pH; ask for 25 ppm or more, or leave it blank"
+    off = (left / target - 1) * 100
+    size = rounded(abs(off), 1)
+    if size <= tolerance and unsure != "":
+        return f"not checked: nobody gave the acidity of {unsure}; measure the alkalinity left"
+    if size <= tolerance:
+        return f"pass: alkalinity within {shown(tolerance, 1)} %"
+    word = "over" if off > 0 else "under"
+    kind = "caution" if size <= 2.5 * tolerance else "stop"
+    return f"{kind}: alkalinity {shown(size, 1)} % {word}; {why}; change the acid or the target"
 
 
 def calcite(calcium: Any, left: Any, ph: Any, feed_temperature: Any, strength: Any) -> Any:
@@ -281,6 +223,7 @@ def ec_of_water(
     magnesium: Any,
     potassium: Any,
     sodium: Any,
+    ammonium: Any,
     nitrate: Any,
     sulfate: Any,
     chloride: Any,
@@ -292,7 +235,7 @@ def ec_of_water(
         magnesium,
         potassium,
         sodium,
-        0,
+        ammonium,
         nitrate,
         sulfate,
         chloride,

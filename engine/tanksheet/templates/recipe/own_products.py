@@ -15,10 +15,18 @@ from tanksheet.sheets.choices import OFFERED
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.reference import added_cell
-from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.sheets.rows import NUMBER, TABLE_HEIGHT, TEXT
 from tanksheet.tables import Datum, rows
 from tanksheet.templates.recipe import own_working as work
 from tanksheet.templates.recipe import working
+from tanksheet.templates.recipe.cost_working import (
+    PACK,
+    PACK_UNITS,
+    PRICE,
+    PRICE_SHOWN,
+    own_pack,
+    own_price,
+)
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.working import itself
 from tanksheet.units import Number, Percent, Quantity
@@ -87,12 +95,12 @@ LEAD = (
 
 
 def own_products(book: Book) -> None:
-    widths = (26, 11, 8, 9, 8, 8, 8, 9, 7, 7, 9, 7, 8, 24)
+    widths = (26, 11, 8, 9, 8, 8, 8, 10, 7, 7, 9, 7, 8, 23)
     page = add_page(book, "My products", widths, landscape=True)
     page.heading("My products", LEAD)
     names = _main_nutrients(page)
     traces = _traces(page)
-    packs = _density(page)
+    packs = _packs(page)
     _table_rows(book)
     _judged(page, names, traces, packs)
 
@@ -127,15 +135,15 @@ def _printed(table: Table, choice: str, column: int) -> None:
 def _head(page: Page, title: str, heads: str, columns: int) -> Table:
     page.section_words(title, columns)
     table = Table(page, OWN)
+    for i in range(OWN):
+        page.sheet.heights[table.first + i] = TABLE_HEIGHT
     table.heads([title, *heads.split(",")], page.sheet.row - 1)
     return table
 
 
 def _main_nutrients(page: Page) -> Table:
-    heads = (
-        "total N,nitrate N,ammonium N,urea N,P,K,printed as,Ca,Mg,printed as,S,printed as,verdict"
-    )
-    table = _head(page, "Name and main nutrients", heads, 14)
+    heads = "total N,NO3-N,NH4-N,urea-N,P,K,as,Ca,Mg,as,S,as,verdict"
+    table = _head(page, "Name and nutrients", heads, 14)
     table.filled("own_names", 1, "Name", [None] * OWN, usual_words=NAMES, style="typed maybe word")
     _filled(table, "total", 2, "Total N", (5, 25))
     for column, key in enumerate(("n_nitrate", "n_ammonium", "n_urea"), 3):
@@ -145,17 +153,19 @@ def _main_nutrients(page: Page) -> Table:
     for choice, column in (("pk", 8), ("camg", 11), ("s", 13)):
         _printed(table, choice, column)
     cleaned = each(work.clean_name, "own_names")
-    table.computed("own_cleaned", 15, cleaned, style="quiet", known=TEXT, hidden=True)
+    table.computed("own_cleaned", 15, cleaned, behind=True, known=TEXT, hidden=True)
     numbers = lambda i: (work.numbered(i + 1), ())  # noqa: E731
-    table.computed("own_numbers", 16, numbers, style="quiet", known=NUMBER, hidden=True)
+    table.computed("own_numbers", 16, numbers, behind=True, known=NUMBER, hidden=True)
     table.end()
     page.gap()
     return table
 
 
 def _traces(page: Page) -> Table:
-    table = _head(page, "Traces", "Fe,Mn,Zn,Cu,which are,B,Mo,Na,Cl,Si,as", 12)
-    table.computed("own_again", 1, each(itself, "own_cleaned"), style="row name", known=TEXT)
+    table = _head(page, "Traces", "Fe,Mn,Zn,Cu,are,B,Mo,Na,Cl,Si,as", 12)
+    table.computed(
+        "own_again", 1, each(itself, "own_cleaned"), style="row name", known=TEXT, hidden=True
+    )
     for key, column in zip(
         (*METALS, "b", "mo", "na", "cl"), (2, 3, 4, 5, 7, 8, 9, 10), strict=True
     ):
@@ -168,9 +178,11 @@ def _traces(page: Page) -> Table:
     return table
 
 
-def _density(page: Page) -> Table:
-    table = _head(page, "Density", "sold as,density,unit", 4)
-    table.computed("own_once_more", 1, each(itself, "own_cleaned"), style="row name", known=TEXT)
+def _packs(page: Page) -> Table:
+    table = _head(page, "Density and pack", "sold as,density,unit,pack,unit,price", 7)
+    table.computed(
+        "own_once_more", 1, each(itself, "own_cleaned"), style="row name", known=TEXT, hidden=True
+    )
     forms = [work.DRY] * OWN
     table.filled("own_forms", 2, "Sold as", forms, words=work.FORMS, optional=False)
     blank = [None] * OWN
@@ -185,6 +197,19 @@ def _density(page: Page) -> Table:
         usual_words=("kg/L",),
         optional=False,
     )
+    table.filled("own_packs", 5, "A pack holds", blank, limits=PACK, usual=(0.5, 50))
+    units = PACK_UNITS[page.book.edition]
+    table.filled(
+        "own_pack_units",
+        6,
+        "Unit of the pack",
+        [units[0]] * OWN,
+        words=units,
+        usual_words=(units[0],),
+        optional=False,
+    )
+    money: dict[str, Any] = {"limits": PRICE, "usual": (1, 200), "pattern": PRICE_SHOWN}
+    table.filled("own_prices", 7, "Price of a pack", blank, **money)
     table.end()
     return table
 
@@ -227,7 +252,7 @@ def _computed(
 def _judged(page: Page, names: Table, traces: Table, packs: Table) -> None:
     """What is wrong with a label, beside it, and which products are fit for the list."""
     book = page.book
-    quiet: dict[str, Any] = {"style": "quiet", "pattern": "0.0", "known": NUMBER, "hidden": True}
+    quiet: dict[str, Any] = {"behind": True, "pattern": "0.0", "known": NUMBER, "hidden": True}
     weights = each(work.weight, *(f"mine_{column}" for column in WEIGHED))
     traces.computed("own_weights", 15, weights, **quiet)
     total = each(work.percent, "own_total", "own_forms", "mine_density_kgL")
@@ -239,17 +264,22 @@ def _judged(page: Page, names: Table, traces: Table, packs: Table) -> None:
         *("own_names", "own_cleaned", "own_numbers", ":own_cleaned", ":own_numbers"),
         *("own_weights", "own_totals"),
     )
-    quiet_words: dict[str, Any] = {"style": "quiet", "known": TEXT, "hidden": True}
+    quiet_words: dict[str, Any] = {"behind": True, "known": TEXT, "hidden": True}
     traces.computed("own_name_faults", 18, named, **quiet_words)
     faults = each(
         work.fault,
         *("own_name_faults", "own_names", "mine_kind", "mine_density_kgL", "mine_metal"),
         *("own_weights", "own_total", "own_totals", "own_nitrogen"),
     )
-    names.computed("own_faults", 14, faults, style="grid words", known=TEXT)
+    names.computed("own_faults", 14, faults, known=TEXT, behind=True)
+    brief = each(work.briefly, "own_faults")
+    names.computed("own_said", 14, brief, style="grid said", known=TEXT, hidden=True)
+    quiet = {"behind": True, "hidden": True}
+    packed = each(own_pack, "own_packs", "own_pack_units", "mine_density_kgL")
+    packs.computed("own_pack_kgs", 15, packed, **quiet)
+    packs.computed("own_pack_prices", 16, each(own_price, "own_prices"), **quiet)
     for table, name in ((traces, "own_said_of_traces"), (packs, "own_said_of_density")):
-        again = each(itself, "own_faults")
-        table.computed(name, 14, again, style="grid words", known=TEXT, hidden=True)
+        table.computed(name, 14, brief, style="grid said", known=TEXT, hidden=True)
     _computed(book, "product", work.listed_name, "own_cleaned", "own_faults", known=TEXT)
     columns = [column for column in COLUMNS if f"mine_{column}" in book.ranges]
     fixed = {column: _fixed(column) for column in COLUMNS if column not in columns}

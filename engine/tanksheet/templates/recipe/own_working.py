@@ -186,7 +186,7 @@ def fault(
     if is_error(form):
         return "stop: choose dry or liquid"
     if is_error(heavy):
-        return "stop: choose dry or liquid, and type a liquid's density, 0.5 to 3 kg/L"
+        return "stop: dry or liquid? A liquid needs its density; type it, 0.5 to 3 kg/L"
     if is_error(metal):
         return "stop: choose what the metals are, or leave it blank; type their percents"
     if named != "" or name == "":
@@ -201,10 +201,15 @@ def fault(
         return "stop: type total N from 0 to 100 percent, or leave it blank"
     if typed_total != "" and abs(total - nitrogen) > FORMS_MISS:
         return (
-            f"stop: nitrate, ammonium and urea make {shown(nitrogen, 1)} % N, the total is "
+            f"stop: its forms make {shown(nitrogen, 1)} % N, the total is "
             f"{shown(total, 1)} %; type what is missing, or leave all three blank"
         )
     return ""
+
+
+def briefly(fault: Any) -> Any:
+    """A fault without its cure, for a narrow column."""
+    return before(fault, ";")
 
 
 def listed_name(clean: Any, fault: Any) -> Any:

@@ -3,135 +3,156 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
-from tanksheet.calc.ratio import feed_rate, percent_injected, tank_life
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.choices import shown_unit
 from tanksheet.sheets.columns import Table
-from tanksheet.sheets.measures import tile_in, tile_number, tile_setting, unless_pass
+from tanksheet.sheets.measures import tile_in, tile_number, tile_setting
 from tanksheet.sheets.page import Page, Tile, add_page
-from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.sheets.rows import LABEL, NOTE, OFF, OTHER, TABLE_HEIGHT, TEXT, TYPED
 from tanksheet.tables import rows
 from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import working as work
+from tanksheet.templates.recipe.amounts import amounts_sheet
+from tanksheet.templates.recipe.at_hand import tanks_and_injector, water
 from tanksheet.templates.recipe.cards import cards
-from tanksheet.templates.recipe.elements import elements_table
+from tanksheet.templates.recipe.cost import cost, cost_tile
+from tanksheet.templates.recipe.elements import TARGET_ROWS, arrivals, labels, targets_table
 from tanksheet.templates.recipe.feed import (
     PRODUCTS,
     TARGETS,
-    WATER,
     contents_table,
     each,
     feed_rows,
     feed_sheet,
+    readings,
+    unsure_products,
 )
+from tanksheet.templates.recipe.forms import (
+    FORM_ROWS,
+    forms_arrive,
+    forms_table,
+    forms_verdict,
+    tolerance_table,
+)
+from tanksheet.templates.recipe.instead import instead, would_pass
+from tanksheet.templates.recipe.misses import misses_sheet
 from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
 from tanksheet.templates.recipe.own_products import own_products
+from tanksheet.templates.recipe.placing import balance, places
+from tanksheet.templates.recipe.placing_working import AUTO, told
 from tanksheet.templates.recipe.reasons import keep_apart, reasons
 from tanksheet.templates.recipe.tanks import tank_sheets
+from tanksheet.templates.recipe.telling import SAFETY, STEPS, finish
+from tanksheet.templates.recipe.weighing import fixed_amounts, scales, weighed
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
-from tanksheet.units import Number, Percent, Quantity
+from tanksheet.units import Number, Quantity
 
 TANKS = work.TANKS
 AMOUNT = Quantity(Number, "amount of a product for one tank, in its unit", 0, work.MOST)
-TOLERANCE = Quantity(Percent, "how far off a target may be", 0, 100, above=True)
+PRINTED = 97  # percent: what both papers hold
 UNITS = ("g", "kg", "oz", "lb", "L", "mL", "gal", "fl oz")
 NAMES = tuple(str(row["product"]) for row in rows("fertilizers"))
-# Invented: a tomato feed for 100 L tanks at 1:100.
-START: tuple[tuple[str, str, float, str], ...] = (
-    ("calcium nitrate 15.5-0-0", "A", 8.0, "kg"),
-    ("potassium nitrate", "A", 2.0, "kg"),
-    ("iron DTPA 11 %", "A", 180.0, "g"),
-    ("potassium nitrate", "B", 3.0, "kg"),
-    ("monopotassium phosphate", "B", 1.8, "kg"),
-    ("magnesium sulfate heptahydrate", "B", 4.5, "kg"),
-    ("manganese sulfate monohydrate", "B", 17.0, "g"),
-    ("boric acid", "B", 17.0, "g"),
-    ("zinc sulfate heptahydrate", "B", 11.0, "g"),
-    ("copper sulfate pentahydrate", "B", 2.0, "g"),
-    ("sodium molybdate dihydrate", "B", 1.2, "g"),
-    ("nitric acid 60 %", "C", 0.5, "L"),
+# Invented: a tomato feed for 100 L tanks at 1:100, and the unit that an amount of each is typed in.
+START: tuple[tuple[str, str, str], ...] = (
+    ("calcium nitrate 15.5-0-0", "A", "kg"),
+    ("potassium nitrate", "A", "kg"),
+    ("iron DTPA 11 %", "A", "g"),
+    ("potassium sulfate", "B", "kg"),
+    ("monopotassium phosphate", "B", "kg"),
+    ("magnesium sulfate heptahydrate", "B", "kg"),
+    ("manganese sulfate monohydrate", "B", "g"),
+    ("boric acid", "B", "g"),
+    ("zinc sulfate heptahydrate", "B", "g"),
+    ("copper sulfate pentahydrate", "B", "g"),
+    ("sodium molybdate dihydrate", "B", "g"),
+    ("nitric acid 60 %", "C", "L"),
 )
-SAFETY = (
-    "Goggles and gloves. Fill each tank half with water, add the products one by one while "
-    "stirring, then make up to the mark. Acid into water, never water into acid; face shield, "
-    "apron, eyewash.",
-    "Never bring chlorine products together with acid, ammonium or urea: poisonous gas. On a "
-    "drinking-water supply, inject only behind the backflow preventer that the local code asks "
-    "for. Labels and safety data sheets come first.",
-)
-SOURCES = (
-    ("Contents and ions of the products.", "data/fertilizers.csv, a source on each row"),
-    ("What must not share a tank.", "data/clashes.csv, a source on each row"),
-    ("Grams in a litre of saturated stock.", "data/saturation.csv, a source on each row"),
-    (
-        "Up to 85 % of what dissolves passes, up to 100 % is near the limit.",
-        "common practice, no source",
-    ),
-    (
-        "Amounts that settle out.",
-        "closed forms checked against PHREEQC 3.8; in concentrates "
-        "beyond an ionic strength of 1 mol/L speciation programs themselves differ by 5 to 10 %",
-    ),
-    (
-        "Conductivity counts what is dissolved as free ions and pairs; chelates and urea add "
-        "almost nothing.",
-        "common practice, no source",
-    ),
-)
-
-
-STEPS = (
-    "Type the targets that you want at the emitter, each in its unit; a blank is not judged.",
-    "Choose up to twelve products and the tank of each: calcium apart from sulfate and phosphate.",
-    "Type the water as the laboratory reports it, then tanks, injectors and the coldest night.",
-    "Read the verdict at the top. What is wrong says so beside its row, with what to do.",
-    "Print the mixing cards, weigh in their order, and prove the feed with EC and pH meters.",
-)
+US_UNITS = {"kg": "lb", "L": "gal"}
 
 
 def make(edition: str = "metric") -> Book:
     book = Book(
         "recipe",
         "Recipe for tanks A, B and C",
-        "A whole feed from up to twelve products: what arrives, what dissolves, what settles.",
+        "A whole feed from its targets: what to weigh, what arrives, what settles, what it costs.",
         edition=edition,
         steps=STEPS,
     )
     own_products(book)
     page = add_page(book, "Recipe")
-    page.opening("Recipe")
+    _opening(page)
     verdicts = verdicts_of(page)
-    weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(len(TARGETS) + 2)
+    weigh, targets = page.keep_rows(PRODUCTS + 2), page.keep_rows(TARGET_ROWS + FORM_ROWS)
+    page.sheet.breaks.append(targets + len(TARGETS) + 1)  # a page holds weights and targets
+    water(page)
+    tanks_and_injector(page)
+    scales(page)
     page.sheet.breaks.append(page.sheet.row - 1)
-    _water(page)
-    _tanks(page)
+    tolerance_table(page, labels())
     below, page.sheet.row = page.sheet.row, weigh
-    _products(page)
+    products = _products(page)
+    page.sheet.row = targets
+    elements, forms = targets_table(page), forms_table(page)
     page.sheet.row = below
-    contents = add_page(book, "Contents", (32, *[8.5] * 41), landscape=True, working=True)
-    contents_table(contents)
-    feed_sheet(book)
-    below, page.sheet.row = page.sheet.row, targets
-    elements_table(page)
-    page.sheet.row = below
-    feed_rows(page, verdicts)
-    tank_sheets(book)
-    reasons(book)
-    keep_apart(book)
+    _from_targets_to_feed(book, products, elements)
+    _feed(page, verdicts, forms)
+    _behind(book)
     _clear(page, verdicts)
     verdicts.close(*_tiles(edition))
     below, page.sheet.row = page.sheet.row, weigh
-    page.weigh_section("Weigh for one fill", "", "tank", "amount", "unit", "")
+    page.weigh_section("Weigh for one fill", "", "tank", "or fix at", "unit", "")
     page.sheet.row = below
-    cards(book, SAFETY)
-    book.sheets.append(book.sheets.pop(0))  # My products: worked out first, shown last
+    cards(book)
     page.gap()
     page.safety(SAFETY)
-    book.sources += SOURCES
+    finish(book)
     return book
+
+
+def _from_targets_to_feed(book: Book, products: Table, elements: Table) -> None:
+    """From what is asked for to amounts, to what is weighed, and to what arrives of it."""
+    contents = add_page(book, "Contents", (32, *[8.5] * 41), landscape=True, working=True)
+    known = contents_table(contents)
+    placing = places(book)
+    amounts_sheet(book, tuple(TARGETS))
+    balance(placing)
+    misses_sheet(book, tuple(TARGETS))
+    weighed(products)
+    _product_verdicts(products)
+    unsure_products(known)
+    feed_sheet(book)
+    arrivals(elements)
+
+
+def _behind(book: Book) -> None:
+    """What happens in the tanks, what would pass instead, and what it all costs."""
+    tank_sheets(book)
+    reasons(book)
+    keep_apart(book)
+    instead(book)
+    cost(book)
+
+
+def _feed(page: Page, verdicts: Verdicts, forms: tuple[Table, Table]) -> None:
+    """What arrives, and what is to be said of it."""
+    forms_arrive(page, *forms, len(TARGETS) + 1)
+    feed_rows(page, verdicts)
+    forms_verdict(page, verdicts)
+    readings(page)
+
+
+def _opening(page: Page) -> None:
+    """The top of the page, with name and version, which stand on cards and labels too."""
+    page.opening("Recipe", across=1)
+    page.sheet.scale = PRINTED
+    below, page.sheet.row = page.sheet.row, 1
+    names = ("Tomato, from week 6", "Lettuce, gutters 1 to 4", "Rose, winter")
+    page.typed_text("recipe_name", TYPED, "Name of this recipe", names[0], names, OTHER - LABEL)
+    page.sheet.put(OFF, "version", "other system")
+    page.typed_text("recipe_version", NOTE, "Version of this recipe", 3, ("3", "4 b"), 1)
+    page.sheet.row = below
 
 
 def _tiles(edition: str) -> list[Tile]:
@@ -142,78 +163,32 @@ def _tiles(edition: str) -> list[Tile]:
         Tile(3, "pH", tile_number, {"number": "feed_ph"}),
         Tile(4, "A lasts, h", tile_number, {"number": "hours_a"}),
         Tile(5, f"Drawn, {drawn}", tile_in("L/h", drawn), {"number": "stock_per_hour"}),
+        cost_tile(),
     ]
-
-
-def _tanks(page: Page) -> None:
-    page.section("Tanks and injector")
-    for letter in TANKS:
-        page.input(
-            f"tank_{letter.lower()}",
-            f"Stock that tank {letter} holds",
-            "tank",
-            100,
-            "L",
-            usual=(100, 5000),
-            us=(25, "gal"),
-        )
-    page.input("ratio", "Setting of the injectors", "ratio", 100, "1:N", usual=(50, 300))
-    page.ratio_reading("ratio")
-    page.input("flow", "Water flow", "flow", 30, "L/min", usual=(1, 3000), us=(8, "gpm"))
-    page.input(
-        "temperature",
-        "Coldest the tanks get",
-        "table_celsius",
-        10,
-        "degC",
-        usual=(2, 35),
-        us=(50, "degF"),
-    )
-    _settings(page)
-    page.gap()
-
-
-def _settings(page: Page) -> None:
-    for letter in TANKS:
-        page.input(
-            f"ph_{letter.lower()}",
-            f"pH measured in tank {letter}",
-            "ph_tank",
-            None,
-            usual=(3, 7),
-            optional=True,
-        )
-    page.input("tolerance", "Tolerance on each target", TOLERANCE, 10, "%", usual=(2, 25))
-    page.result(
-        "percent_setting",
-        "Setting in percent",
-        percent_injected,
-        pattern="0.000",
-        ratio="ratio_set",
-    )
-    page.result("stock_per_hour", "Drawn from each tank", feed_rate)
-    for letter in TANKS:
-        low = letter.lower()
-        page.result(f"hours_{low}", f"Tank {letter} lasts", tank_life, tank=f"tank_{low}")
 
 
 def _products(page: Page) -> Table:
     page.sheet.row += 1  # its head is written when the verdict is known
     table = Table(page, PRODUCTS)
     _typed_products(table)
-    _product_masses(table)
-    _product_verdicts(table)
+    listed = each(work.listed_product, "products")
+    names = replace(TEXT, words=NAMES)
+    table.computed("listed", 7, listed, known=names, hidden=True, behind=True)
+    fixed_amounts(table)
+    limits = each(work.holds, "listed", ":temperature")
+    table.computed("limits", 11, limits, pattern="#,##0", behind=True, hidden=True)
     for i in range(PRODUCTS):
-        page.sheet.heights[table.first + i] = 19
+        page.sheet.heights[table.first + i] = TABLE_HEIGHT
     table.end()
     page.gap()
     return table
 
 
 def _typed_products(table: Table) -> None:
-    start = [*START, *[("", "A", None, "g")] * (PRODUCTS - len(START))]
-    products, tanks, amounts, units = (list(column) for column in zip(*start, strict=True))
-    products = [each or None for each in products]
+    start = [*START, *[("", "A", "g")] * (PRODUCTS - len(START))]
+    products, tanks, units = (list(column) for column in zip(*start, strict=True))
+    if table.page.book.edition == "us":
+        units = [US_UNITS.get(unit, unit) for unit in units]
     table.filled(
         "products",
         1,
@@ -224,80 +199,55 @@ def _typed_products(table: Table) -> None:
         list_name="fert_fertilizers_product",
         also="own_names",
     )
-    table.filled("tanks", 3, "Tank", tanks, words=TANKS, optional=False, style="typed middle")
-    table.filled("amounts", 4, "Amount for one tank", amounts, limits=AMOUNT, usual=(0.05, 6))
+    letters = (*TANKS, AUTO)
+    table.filled("tanks", 3, "Tank", tanks, words=letters, optional=False, style="typed middle")
+    blank = [None] * PRODUCTS
+    table.filled(
+        "amounts",
+        4,
+        "Amount that stays as typed",
+        blank,
+        limits=AMOUNT,
+        usual=(0.05, 6),
+        rare=True,
+        style="typed maybe",
+    )
     table.filled(
         "amount_units", 5, "Unit", units, words=UNITS, usual_words=("g", "kg"), optional=False
     )
 
 
-def _product_masses(table: Table) -> None:
-    """What each product weighs, and how strong that makes its tank and the feed."""
-    listed = each(work.listed_product, "products")
-    names = replace(TEXT, words=NAMES)
-    table.computed("listed", 7, listed, known=names, hidden=True, behind=True)
-    masses = each(work.grams, "listed", "amounts", "amount_units")
-    quiet: dict[str, Any] = {"known": NUMBER, "hidden": True, "behind": True}
-    table.computed("masses", 8, masses, pattern="0.0", **quiet)
-    weights = each(work.weight_in(table.page.book.edition), "masses", "listed")
-    table.computed("weights", 2, weights, style="weight", known=TEXT, hidden=True)
-    cells = [table.page.sheet.at(2, table.first + i) for i in range(PRODUCTS)]
-    table.page.soft_if_stopped(cells)
-    strengths = each(work.in_tank, "masses", "tanks", ":tank_a", ":tank_b", ":tank_c")
-    quiet["hidden"] = False
-    table.computed("strengths", 9, strengths, pattern="#,##0.00", **quiet)
-    doses = each(work.in_feed, "strengths", ":ratio")
-    table.computed("doses", 10, doses, pattern="0.0000", **quiet | {"hidden": True})
-
-
 def _product_verdicts(table: Table) -> None:
-    limits = each(work.holds, "listed", ":temperature")
-    table.computed("limits", 11, limits, pattern="#,##0", behind=True)
     shares = each(work.share_of_limit, "strengths", "limits")
     table.computed("shares", 12, shares, pattern="0", behind=True)
     judged = ("products", "listed", ":own_cleaned", "strengths", "shares")
     verdicts = each(work.dissolves_verdict, *judged)
     table.computed("dissolved", 13, verdicts, known=TEXT, behind=True)
-    said = each(unless_pass, "dissolved")
-    table.computed("dissolved_said", 6, said, style="grid words", known=TEXT, hidden=True)
-
-
-def _water(page: Page) -> None:
-    page.section("Water")
-    page.input("water_ph", "pH of the water", "ph_water", 7.4, usual=(6, 8.5))
-    page.input(
-        "feed_temperature",
-        "Temperature of the feed",
-        "celsius",
-        20,
-        "degC",
-        usual=(5, 35),
-        us=(68, "degF"),
-    )
-    for name, (label, default, _, _) in WATER.items():
-        page.input(
-            f"water_{name}",
-            label,
-            "target",
-            default,
-            "ppm",
-            usual=(0, 200),
-            nutrient=name.capitalize(),
-        )
-    page.input(
-        "water_alkalinity", "Alkalinity, as CaCO3", "alkalinity_as_caco3", 60, "ppm", usual=(0, 300)
-    )
-    page.gap()
+    read = each(work.is_read, "listed", "strengths")
+    table.computed("rows_read", 18, read, known=TEXT, hidden=True, behind=True)
+    said = each(told, "tanks", "used_tanks", "dissolved")
+    table.computed("dissolved_said", 6, said, style="grid said", known=TEXT, hidden=True)
 
 
 def _clear(page: Page, verdicts: Verdicts) -> None:
     page.section("Does each tank stay clear?")
+    verdicts.add(
+        "products_check",
+        "Can every product be read?",
+        work.products_verdict,
+        first=True,
+        read="rows_read",
+        products="listed",
+        said="dissolved",
+    )
+    would_pass(page)
     for letter in TANKS:
         low = letter.lower()
         verdicts.add(
             f"clear_{low}",
             f"Tank {letter}",
             reason.clear_verdict,
+            tall=38,
             kinds=f"kinds_{low}",
             faults=f"sum_faulty_{low}",
             worst=f"worst_{low}",

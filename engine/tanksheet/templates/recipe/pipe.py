@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tanksheet.sheets.page import Page
+from tanksheet.sheets.rows import EXACT, TEXT
 from tanksheet.templates.recipe import feed_working as feed
 from tanksheet.templates.recipe import pipe_working as work
 
@@ -65,3 +66,14 @@ def _of_struvite_and_gypsum(page: Page) -> None:
         silicate="feed_silicate",
         ph="feed_ph",
     )
+    _unknown_ammonium(page)
+
+
+def _unknown_ammonium(page: Page) -> None:
+    """Where ammonium that nobody looked for in the water would matter in the pipe."""
+    key = page.book.key_for("water_nh4")
+    ions = ("feed_magnesium", "feed_ammonium", "feed_dihydrogen_phosphate", "feed_chlorine")
+    arguments = (key, *ions, "feed_ph", "feed_strength")
+    after, page.sheet.row = page.sheet.row, page.sheet.row - 1
+    page.back(EXACT, "pipe_gap", work.ammonium_gap, arguments, known=TEXT)
+    page.sheet.row = after

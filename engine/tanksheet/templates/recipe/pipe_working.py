@@ -10,9 +10,13 @@ from tanksheet.subset import helper, is_error, shown
 # FERT.STRUVITEINDEX is up to 0.3 above PHREEQC in a feed, FERT.GYPSUMINDEX 0.3 to 0.35.
 STRUVITE_NEAR, CERTAIN_STRUVITE = 0.0, 1.0
 GYPSUM_NEAR, CERTAIN_GYPSUM = 0.2, 0.6
+# mmol/L of ammonium that a water may have in which nobody looked for it: 50 mg/L of nitrogen, as in
+# strong sewage (from memory).
+MOST_AMMONIUM = 3.6
 SILICA = 1.9  # mmol/L of amorphous silica that water holds at 20 degrees C (Iler 1979)
 
 
+@helper
 def struvite(magnesium: Any, ammonium: Any, phosphate: Any, ph: Any, strength: Any) -> Any:
     return struvite_index(magnesium, ammonium, phosphate, min(10, max(1, ph)), strength)
 
@@ -67,7 +71,7 @@ def also(struvite: Any, gypsum: Any, spoiled: Any, silicate: Any, ph: Any) -> An
     if spoiled > 0:
         return (
             "caution: chlorine meets ammonium, urea, thiosulfate, chelates or metals in the feed: "
-            "they spend it, and it destroys chelates; feed it apart, with plain water"
+            "they spend it; feed it apart, with plain water"
         )
     if silicate > SILICA and ph < 9.3:
         return (
@@ -75,3 +79,23 @@ def also(struvite: Any, gypsum: Any, spoiled: Any, silicate: Any, ph: Any) -> An
             "water holds, it turns to gel in time; feed less silicate"
         )
     return ""
+
+
+def ammonium_gap(
+    reported: Any,
+    magnesium: Any,
+    ammonium: Any,
+    phosphate: Any,
+    chlorine: Any,
+    ph: Any,
+    strength: Any,
+) -> Any:
+    """That the water's ammonium is not given, where what it may have might bring struvite down or
+    spend chlorine; else a blank."""
+    if is_error(reported) or is_error(ph) or is_error(strength):
+        return ""
+    if reported != "":
+        return ""
+    if chlorine == 0 and struvite(magnesium, ammonium + MOST_AMMONIUM, phosphate, ph, strength) < 0:
+        return ""
+    return "ammonium of the water not given, it may matter here; type it, 0 if none"

@@ -77,34 +77,41 @@ def judged(table: Table, low: str, column: int, step: int, rules: list[dict[str,
 
     They read ``sum_<side>_<low>``, ``from_<side>_<low>``, ``used_ph_<low>`` and ``tank_<low>``.
     """
-    amounts: dict[str, Any] = {"pattern": "0.0##", "known": NUMBER}
-    table.computed(f"amounts_{low}", column, _amount(low, rules), **amounts)
-    table.computed(f"ranks_{low}", column + step, _rank(low, rules), pattern="0")
+    ranked(table, low, column, step, rules)
     words: dict[str, Any] = {"known": TEXT, "style": "grid words"}
     table.computed(f"words_{low}", column + 2 * step, _words(low, rules), **words)
 
 
-def _sides(rule: dict[str, Any], low: str) -> tuple[str, ...]:
+def ranked(
+    table: Table, low: str, column: int, step: int, rules: list[dict[str, Any]], of: str = ""
+) -> None:
+    """The amount of each rule and how bad it is; ``of`` begins the name of all that is read."""
+    amounts: dict[str, Any] = {"pattern": "0.0##", "known": NUMBER}
+    table.computed(f"{of}amounts_{low}", column, _amount(low, rules, of), **amounts)
+    table.computed(f"{of}ranks_{low}", column + step, _rank(low, rules, of), pattern="0")
+
+
+def _sides(rule: dict[str, Any], low: str, of: str) -> tuple[str, ...]:
     """Keys of the one side and the other."""
-    return tuple(f"sum_{SUMS.get(rule[side], rule[side])}_{low}" for side in ("one", "other"))
+    return tuple(f"{of}sum_{SUMS.get(rule[side], rule[side])}_{low}" for side in ("one", "other"))
 
 
-def _amount(low: str, rules: list[dict[str, Any]]) -> Maker:
+def _amount(low: str, rules: list[dict[str, Any]], of: str) -> Maker:
     def make(i: int) -> tuple[Any, tuple[str, ...]]:
         rule = rules[i]
         shares = (rule["one_share"], rule["other_share"], rule["factor"])
         if rule["ph_above"] < 0 and rule["ph_below"] > 14:
-            return reason.amount_of(*shares), _sides(rule, low)
+            return reason.amount_of(*shares), _sides(rule, low, of)
         gated = reason.amount_at(*shares, rule["ph_above"], rule["ph_below"])
-        return gated, (*_sides(rule, low), f"used_ph_{low}")
+        return gated, (*_sides(rule, low, of), f"{of}used_ph_{low}")
 
     return make
 
 
-def _rank(low: str, rules: list[dict[str, Any]]) -> Maker:
+def _rank(low: str, rules: list[dict[str, Any]], of: str) -> Maker:
     def make(i: int) -> tuple[Any, tuple[str, ...]]:
         limits = (rules[i][f"{word}_above"] for word in ("unchecked", "caution", "stop"))
-        return reason.rank_of(i + 1, *limits), (part(f"amounts_{low}", i),)
+        return reason.rank_of(i + 1, *limits), (part(f"{of}amounts_{low}", i),)
 
     return make
 
@@ -191,7 +198,7 @@ def _pair(j: int) -> Maker:
     def make(i: int) -> tuple[Any, tuple[str, ...]]:
         if i <= j:
             return reason.no_pair, ()
-        names = (part("listed", i), part("listed", j), part("tanks", i), part("tanks", j))
+        names = (part("listed", i), part("listed", j), part("used_tanks", i), part("used_tanks", j))
         at_once = part(f"violent_{j + 1}", i)
         return reason.pair, (*names, at_once, *_columns(IN_TIME, i, j))
 

@@ -118,6 +118,7 @@ def ammonia_of(ammonium: Any, ph: Any, temperature: Any, strength: Any) -> Any:
     return AMMONIA_MASS * ammonium / (1 + power(10, pk - ph))
 
 
+@helper
 def crystals_of(
     calcium: Any,
     magnesium: Any,

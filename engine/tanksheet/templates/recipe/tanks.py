@@ -21,7 +21,7 @@ from tanksheet.templates.working import itself
 PARTS = ("acid", "alkali", "urea", "iron", "copper")
 IN_TANK = (*IONS, *PARTS)
 # Ions that the filling water brings too, by their name on the Feed sheet.
-OF_WATER = ("calcium", "magnesium", "potassium", "sodium", "nitrate", "sulfate", "chloride")
+OF_WATER = "calcium magnesium potassium sodium ammonium nitrate sulfate chloride".split()
 # What a sentence may name a product by, and the column that says which tank has some of it.
 NAMED = (
     *("calcium", "magnesium", "ammonium", "sulfate", "bicarbonate", "dihydrogen_phosphate"),
@@ -44,14 +44,14 @@ def tank_sheets(book: Book) -> None:
     _products(page)
     page.gap()
     _columns(page, "Each tank, mmol/L unless it says otherwise")
-    for label, row in (*_whole_tank(), *_ph_rows()):
-        _row(page, label, row)
+    for label, row in (*whole_tank(), *ph_rows()):
+        tank_row(page, label, row)
     page.gap()
     _by_ph(page)
     page.gap()
     _columns(page, "What could go wrong in each tank")
-    for label, row in (*_settling(), *_counted()):
-        _row(page, label, row)
+    for label, row in (*settling(), *counted()):
+        tank_row(page, label, row)
     page.gap()
     _names(page)
 
@@ -64,7 +64,7 @@ def _columns(page: Page, title: str) -> None:
     page.end_row()
 
 
-def _row(page: Page, label: str, row: Placed) -> None:
+def tank_row(page: Page, label: str, row: Placed) -> None:
     """One quantity in the three tanks."""
     name, make, arguments, pattern = row
     page.sheet.put(1, label, "label")
@@ -130,7 +130,7 @@ def _parts() -> list[tuple[str, Maker]]:
         ),
         ("all_shares", each(mixing.share_or_nothing, "shares")),
         *(
-            (f"shares_{letter.lower()}", each(mixing.share_in(letter), "tanks", "shares"))
+            (f"shares_{letter.lower()}", each(mixing.share_in(letter), "used_tanks", "shares"))
             for letter in work.TANKS
         ),
     ]
@@ -141,12 +141,12 @@ def _letters(page: Page, table: Table) -> None:
     page.section_words("Which tank has some of it", 33)
     letters = Table(page, PRODUCTS)
     for i, ion in enumerate(NAMED, 2):
-        maker = each(mixing.letter_if_over(0), "tanks", f"tank_{ion}")
+        maker = each(mixing.letter_if_over(0), "used_tanks", f"tank_{ion}")
         letters.computed(f"has_{ion}", i, maker, style="quiet", known=TEXT)
     column = 2 + len(NAMED)
     others = (("share", "shares", 85), ("unknown", "unknown", 0))
     for i, (name, amounts, limit) in enumerate(others, column):
-        maker = each(mixing.letter_if_over(limit), "tanks", amounts)
+        maker = each(mixing.letter_if_over(limit), "used_tanks", amounts)
         letters.computed(f"has_{name}", i, maker, style="quiet", known=TEXT)
     letters.end()
 
@@ -154,16 +154,16 @@ def _letters(page: Page, table: Table) -> None:
 # each tank
 
 
-def _whole_tank() -> list[tuple[str, Placed]]:
+def whole_tank() -> list[tuple[str, Placed]]:
     sums: list[tuple[str, Placed]] = []
     for ion in IN_TANK:
         label = ion.replace("dihydrogen_", "").replace("_", " ")
         name = f"+sum_{ion}"
         if ion in OF_WATER:
-            water = ("tanks", f"tank_{ion}", f"water_ion_{ion}")
+            water = ("used_tanks", f"tank_{ion}", f"water_ion_{ion}")
             sums.append((label, (name, mixing.total_with_water, water, "#,##0.0")))
         else:
-            products = ("tanks", f"tank_{ion}")
+            products = ("used_tanks", f"tank_{ion}")
             sums.append((label, (name, mixing.total, products, "#,##0.0##")))
     carbonate = ("sum_carbonate", feed.both, ("sum_bicarbonate_*", "water_alkali"), "#,##0.0")
     strength = tuple(f"sum_{ion}_*" for ion in STRENGTH)
@@ -171,12 +171,12 @@ def _whole_tank() -> list[tuple[str, Placed]]:
         *sums,
         ("carbonate, the water's too", carbonate),
         ("ionic strength", ("sum_strength", feed.strength_of, strength, "#,##0")),
-        ("products in it", ("+kinds", mixing.total, ("tanks", "used"), "0")),
-        ("of them with unknown ions", ("+sum_unsure", mixing.total, ("tanks", "unsure"), "0")),
+        ("products in it", ("+kinds", mixing.total, ("used_tanks", "used"), "0")),
+        ("of them with unknown ions", ("+sum_unsure", mixing.total, ("used_tanks", "unsure"), "0")),
     ]
 
 
-def _ph_rows() -> list[tuple[str, Placed]]:
+def ph_rows() -> list[tuple[str, Placed]]:
     ions = ("phosphate", "ammonium", "sulfate", "silicate", "borate", "calcium", "magnesium")
     sums = tuple(f"sum_{ION_NAMES.get(ion, ion)}_*" for ion in ions)
     water = ("water_alkali", "water_ph", "temperature")
@@ -198,13 +198,13 @@ def _by_ph(page: Page) -> None:
     table.heads(["Product", "pH", "too acid", "too alkaline"], page.sheet.row - 1)
     names = each(itself, "listed")
     table.computed("products_by_ph", 1, names, known=TEXT, style="row name")
-    here = each(mixing.ph_here, "tanks", ":used_ph_a", ":used_ph_b", ":used_ph_c")
+    here = each(mixing.ph_here, "used_tanks", ":used_ph_a", ":used_ph_b", ":used_ph_c")
     table.computed("ph_here", 2, here, pattern="0.0", known=NUMBER)
     for i, (name, function) in enumerate(
         (("too_acid", mixing.one_if_too_acid), ("too_alkaline", mixing.one_if_too_alkaline)), 3
     ):
         table.computed(f"tank_{name}", i, each(function, "listed", "used", "ph_here"))
-        maker = each(mixing.letter_if_over(0), "tanks", f"tank_{name}")
+        maker = each(mixing.letter_if_over(0), "used_tanks", f"tank_{name}")
         table.computed(f"has_{name}", i + 2, maker, style="quiet", known=TEXT)
     table.end()
 
@@ -227,7 +227,7 @@ CRYSTALS = (
 )
 
 
-def _settling() -> list[tuple[str, Placed]]:
+def settling() -> list[tuple[str, Placed]]:
     """What settles by the calculations of ``calc``."""
     settled = (CALCIUM, PHOSPHATE, PH, SUM_STRENGTH)
     index = (CALCIUM, SULFATE, SUM_STRENGTH)
@@ -244,9 +244,9 @@ def _settling() -> list[tuple[str, Placed]]:
     ]
 
 
-def _counted() -> list[tuple[str, Placed]]:
+def counted() -> list[tuple[str, Placed]]:
     """What the products of a tank add up to."""
-    faults = ("tanks", "faulty", SUM_STRENGTH)
+    faults = ("used_tanks", "faulty", SUM_STRENGTH)
     totals = {
         "unknown products": ("unknown", "unknown"),
         "chelates too acid": ("too_acid", "tank_too_acid"),
@@ -261,7 +261,7 @@ def _counted() -> list[tuple[str, Placed]]:
         ("nitric acid", ("sum_nitric", mixing.nitric_of, ("sum_acid_*", NITRATE), "#,##0.0")),
         ("largest share, %", ("sum_product_share", LARGEST, ("shares_*",), "0")),
         *(
-            (label, (f"+sum_{name}", mixing.total, ("tanks", column), "0"))
+            (label, (f"+sum_{name}", mixing.total, ("used_tanks", column), "0"))
             for label, (name, column) in totals.items()
         ),
     ]
@@ -271,4 +271,4 @@ def _names(page: Page) -> None:
     page.section_words("The first product with it, or the water", 4)
     for ion in (*NAMED, "share", "unknown", "too_acid", "too_alkaline"):
         row = (f"+from_{ion}", mixing.first_with, (f"has_{ion}", "listed"), "words")
-        _row(page, ion.replace("_", " "), row)
+        tank_row(page, ion.replace("_", " "), row)

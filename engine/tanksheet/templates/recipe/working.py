@@ -14,15 +14,11 @@ from tanksheet.subset import (
     helper,
     is_error,
     is_number,
+    nth,
+    position,
     shown,
 )
 from tanksheet.tables import is_listed, look_up
-from tanksheet.templates.weight_working import (
-    in_gallons,
-    in_kilograms,
-    in_litres,
-    in_pounds_and_ounces,
-)
 from tanksheet.units import QUANTITIES
 
 TANKS = ("A", "B", "C")
@@ -49,6 +45,15 @@ def listed_product(product: Any) -> Any:
     return product
 
 
+@helper
+def mass_of(amount: Any, unit: Any, density: Any) -> Any:
+    """Grams of an amount, weighed or, of a liquid, poured."""
+    if look_up("units", "kind", unit) == "mass":
+        return amount * unit_factor(unit, "g")
+    check(density > 0, "a dry product is weighed: choose a unit of mass")
+    return amount * unit_factor(unit, "L") * density * 1000
+
+
 def grams(product: Any, amount: Any, unit: Any) -> Any:
     """What is put in the tank, whether weighed or poured."""
     if product == "" or amount == "":
@@ -56,28 +61,7 @@ def grams(product: Any, amount: Any, unit: Any) -> Any:
     check(is_number(amount), "the amount must be a number", NotANumber)
     check(amount >= 0 and amount <= MOST, "the amount must be at least 0 and at most 10,000,000")
     check(unit != "", "choose a unit from the list", NotListed)
-    if look_up("units", "kind", unit) == "mass":
-        return amount * unit_factor(unit, "g")
-    density = look_up("fertilizers", "density_kgL", product)
-    check(density > 0, "a dry product is weighed: choose a unit of mass")
-    return amount * unit_factor(unit, "L") * density * 1000
-
-
-def weight_in(edition: str) -> Any:
-    """What to weigh, or to pour where it is a liquid, in the words of an edition."""
-    weight = in_kilograms if edition == "metric" else in_pounds_and_ounces
-    volume_said = in_litres if edition == "metric" else in_gallons
-
-    def amount(mass: Any, product: Any) -> Any:
-        if is_error(mass):
-            return "?"
-        if mass == 0:
-            return ""
-        density = look_up("fertilizers", "density_kgL", product)
-        volume = mass / density / 1000 if density > 0 else 0
-        return volume_said(volume) if density > 0 else weight(mass)
-
-    return amount
+    return mass_of(amount, unit, look_up("fertilizers", "density_kgL", product))
 
 
 def in_tank(grams: Any, tank: Any, tank_a: Any, tank_b: Any, tank_c: Any) -> Any:
@@ -106,6 +90,9 @@ def holds(product: Any, temperature: Any) -> Any:
     return "no figure"
 
 
+NO_PRODUCT = "not used: no product is chosen"
+
+
 def share_of_limit(strength: Any, limit: Any) -> Any:
     return strength / limit * 100 if is_number(limit) else ""
 
@@ -124,8 +111,8 @@ def dissolves_verdict(typed: Any, product: Any, own: Any, strength: Any, share: 
         if not is_words(typed):
             return "stop: choose a product from the list"
         if among(typed, own):
-            return f"stop: mend '{typed}' on the sheet My products"
-        return f"stop: '{typed}' is not in the list; choose from it, or add it on My products"
+            return f"stop: mend '{typed}' on My products"
+        return f"stop: '{typed}' is not in the list; see My products"
     if is_error(strength):
         return "stop: mend the tank, amount or unit of this product"
     if product == "" or strength == 0:
@@ -137,6 +124,24 @@ def dissolves_verdict(typed: Any, product: Any, own: Any, strength: Any, share: 
     if share <= 100:
         return f"caution: {shown(share, 0)} % of what it may; a cold night may bring it down"
     return f"stop: {shown(share, 0)} % of what dissolves at this temperature"
+
+
+def is_read(product: Any, strength: Any) -> Any:
+    """Whether a row can be read; a blank for an empty one."""
+    if is_error(product) or is_error(strength):
+        return "no"
+    return "" if product == "" else "yes"
+
+
+def products_verdict(read: Any, products: Any, said: Any) -> Any:
+    """Whether every product can be read: what its row says, since all else follows from it."""
+    if among("no", read):
+        here = position("no", read)
+        found = nth(products, here)
+        if is_error(found):
+            return nth(said, here)
+        return f"stop: mend the tank, amount or unit of {found}; or leave its row blank"
+    return "pass: every product can be read" if among("yes", read) else NO_PRODUCT
 
 
 def content(column: str) -> Any:

@@ -6,7 +6,7 @@ from typing import Any
 
 from tanksheet.calc.feed import feed_ph
 from tanksheet.calc.saturation import saturation
-from tanksheet.subset import begins, helper, is_error, is_number, shown
+from tanksheet.subset import begins, floor, helper, is_error, is_number, shown
 from tanksheet.tables import look_up
 from tanksheet.templates.product_working import NO_FIGURE
 from tanksheet.templates.recipe.tank_working import dicalcium_near
@@ -165,8 +165,7 @@ def fits_verdict(room_1: Any, room_2: Any, mass_1: Any, mass_2: Any, tank: Any) 
     if room_1 + room_2 > 100:
         heavy = shown((mass_1 + mass_2) / tank / 1000, 2)
         return (
-            f"stop: {heavy} kg of fertilizer do not fit in each litre of tank; a larger tank or a "
-            "smaller ratio"
+            f"stop: {heavy} kg of fertilizer do not fit in each litre of tank; take a smaller ratio"
         )
     return "pass: the fertilizer fits in the tank"
 
@@ -176,17 +175,29 @@ def counted(share: Any) -> Any:
     return share if is_number(share) else 0
 
 
-def dissolves_verdict(share_1: Any, share_2: Any, crystals: Any, temperature: Any) -> Any:
+@helper
+def smaller_ratio(ratio: Any, total: Any, crystals: Any) -> Any:
+    """The largest ratio that is well clear, where all grows in step with the ratio; which the
+    nearest salt of two products does not."""
+    largest = floor(ratio * 85 / max(1, total) + 1e-9)
+    if largest < 1 or crystals > 85:
+        return "a smaller ratio"
+    return f"set 1 : {shown(largest, 0)} at most"
+
+
+def dissolves_verdict(
+    share_1: Any, share_2: Any, crystals: Any, temperature: Any, ratio_set: Any
+) -> Any:
     if is_error(share_1) or is_error(share_2) or is_error(temperature) or is_error(crystals):
         return MEND
     total = counted(share_1) + counted(share_2)
     said = f"{shown(total, 0)} % of what the stock holds at {shown(temperature, 1)} degrees C"
     if total > 100:
-        return f"stop: {said}; a larger tank, a smaller ratio, or a warmer tank"
+        return f"stop: {said}; {smaller_ratio(ratio_set, total, crystals)}, or a warmer tank"
     if crystals > 120:
         return (
             f"stop: a salt of both crystallizes, at {shown(crystals, 0)} % of its own saturation; "
-            "two tanks, a larger tank, or a smaller ratio"
+            "two tanks, or a smaller ratio"
         )
     if not is_number(share_1):
         return "not checked: how much of product 1 dissolves; choose it from the list, or type it"
@@ -195,7 +206,9 @@ def dissolves_verdict(share_1: Any, share_2: Any, crystals: Any, temperature: An
     if total == 0:
         return "not used: no product in the tank"
     if max(total, crystals) > 85:
-        return f"caution: {said}, the nearest salt at {shown(crystals, 0)} %; mind a cold night"
+        cure = smaller_ratio(ratio_set, total, crystals)
+        near = f"the nearest salt at {shown(crystals, 0)} %"
+        return f"caution: {said}, {near}; mind a cold night: {cure}"
     return f"pass: {said}"
 
 

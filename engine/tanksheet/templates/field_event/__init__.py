@@ -1,0 +1,1 @@
+"""The workbook "Field event": one fertigation of an area, what stands where, and its working."""

@@ -118,7 +118,8 @@ def begins_with(cell: str, word: str) -> str:
 
 @dataclass(frozen=True)
 class Picture:
-    """A line chart over a grid: one line a column, the row headings along the bottom."""
+    """A line chart over a grid: one line a column, the row headings along the bottom. The grid may
+    stand on another sheet; ``numbers`` is the format of the axis."""
 
     cell: Address
     title: str
@@ -129,6 +130,7 @@ class Picture:
     grid_cells: tuple[Address, ...]
     rows_tall: int = 15
     by_powers: bool = False
+    numbers: str = "#,##0"
 
 
 @dataclass

@@ -10,6 +10,7 @@ from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.chart import LineChart, Reference
+from openpyxl.chart.reference import DummyWorksheet
 from openpyxl.formatting.rule import Rule as FormatRule
 from openpyxl.styles import (
     Alignment,
@@ -221,8 +222,10 @@ def _chart(target: Worksheet, picture: Picture) -> None:
     chart = LineChart()
     chart.title, chart.x_axis.title, chart.y_axis.title = picture.title, picture.across, picture.up
     first, last = picture.grid_cells[0], picture.grid_cells[-1]
+    # The sheet that holds what is drawn may be written later: its title is enough.
+    held = target if first.sheet == target.title else DummyWorksheet(first.sheet)
     data = Reference(
-        target,
+        held,
         min_col=first.column,
         max_col=last.column,
         min_row=picture.heading_cells[0].row,
@@ -231,13 +234,14 @@ def _chart(target: Worksheet, picture: Picture) -> None:
     chart.add_data(data, titles_from_data=True)
     rows = picture.row_cells
     chart.set_categories(
-        Reference(target, min_col=rows[0].column, min_row=rows[0].row, max_row=rows[-1].row)
+        Reference(held, min_col=rows[0].column, min_row=rows[0].row, max_row=rows[-1].row)
     )
     for line in chart.series:
         line.smooth = False
     # Lines that begin near nothing and end in the hundreds are told apart by their powers.
     chart.y_axis.scaling.logBase = 10 if picture.by_powers else None
-    chart.y_axis.number_format = "#,##0"
+    chart.y_axis.number_format = picture.numbers
+    chart.visible_cells_only = held is target  # what is drawn may stand on a hidden sheet
     chart.x_axis.delete = chart.y_axis.delete = False
     # Without a word on it a title or legend may be drawn over the lines (ECMA-376, 21.2.2.132).
     for part in (chart.title, chart.x_axis.title, chart.y_axis.title, chart.legend):

@@ -15,12 +15,12 @@ from tanksheet.templates.verdicts import Verdicts
 from tanksheet.units import KgPerHa, MilliSiemens, Number, Quantity
 
 EMITTERS = 24  # the poorest quarter of it is what ``low_sum`` can add up
-CATCH = Quantity(Number, "water caught from one emitter", 0, 1e9)
+CATCH = Quantity(Number, "water caught from one emitter", 0, 1e6)
 METER = Quantity(MilliSiemens, "meter reading at one emitter", 0, 500)
 PLANNED = Quantity(KgPerHa, "dose planned for the area", 0, 1e5, above=True)
 LEAD = (
     "Catch the water of 16 emitters or more, near and far, high and low, for the same time while "
-    "feed runs, and read the EC of each catch. Any unit of volume will do, the same for all."
+    "feed runs, and read the EC of each catch. Another unit of volume does as well, for all alike."
 )
 
 
@@ -63,11 +63,26 @@ def _sheet(book: Book) -> None:
     results = page.keep_rows(4)
     page.gap()
     page.section("Emitter", "caught", "EC", "dose")
+    table = _typed(page)
+    _worked(table)
+    table.end()
+    below, page.sheet.row = page.sheet.row, results
+    _results(page)
+    page.sheet.row = below
+
+
+def _typed(page: Page) -> Table:
     table = Table(page, EMITTERS)
     blank = [None] * EMITTERS
     table.labels(1, [f"Emitter {i + 1}" for i in range(EMITTERS)])
     table.filled(
-        "catches", 2, "Water caught", [*CATCHES, *blank][:EMITTERS], limits=CATCH, usual=(80, 110)
+        "catches",
+        2,
+        "Water caught",
+        [*CATCHES, *blank][:EMITTERS],
+        limits=CATCH,
+        usual=(80, 110),
+        pattern='#,##0.# "mL"',
     )
     table.filled(
         "catch_ecs",
@@ -76,12 +91,9 @@ def _sheet(book: Book) -> None:
         [*CATCH_EC, *blank][:EMITTERS],
         limits=METER,
         usual=(2, 2.4),
+        pattern='0.00 "EC"',
     )
-    _worked(table)
-    table.end()
-    below, page.sheet.row = page.sheet.row, results
-    _results(page)
-    page.sheet.row = below
+    return table
 
 
 def _worked(table: Table) -> None:

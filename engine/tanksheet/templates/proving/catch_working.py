@@ -16,7 +16,7 @@ from tanksheet.subset import (
     shown,
     smallest,
 )
-from tanksheet.templates.proving.working import HALF, TEXT, UNUSABLE
+from tanksheet.templates.proving.working import HALF, MOST, MOST_EC, TEXT, UNUSABLE
 from tanksheet.templates.working import MEND
 
 LEAST = 16  # emitters, common practice
@@ -29,7 +29,7 @@ def caught(catch: Any) -> Any:
         return ""
     if not is_number(catch):
         return TEXT
-    return catch if catch >= 0 else TEXT
+    return catch if catch >= 0 and catch <= MOST else TEXT
 
 
 def fed(catch: Any, reading: Any, ec_water: Any) -> Any:
@@ -47,7 +47,9 @@ def fed(catch: Any, reading: Any, ec_water: Any) -> Any:
         return ""
     if not is_number(reading):
         return TEXT
-    return catch * max(0, reading - ec_water) if reading >= 0 else TEXT
+    if catch < 0 or catch > MOST or reading < 0 or reading > MOST_EC:
+        return TEXT
+    return catch * max(0, reading - ec_water)
 
 
 def catch_note(water: Any, feed: Any) -> Any:
@@ -113,7 +115,7 @@ def water_verdict(even: Any, emitters: Any, bad: Any) -> Any:
     if is_error(even) or is_error(emitters) or is_error(bad):
         return MEND
     if bad > 0:
-        return f"not checked: emitter {shown(bad, 0)} cannot be used; see its note and retype it"
+        return f"stop: mend emitter {shown(bad, 0)}, which cannot be used; see the note beside it"
     if emitters == 0:
         return "not used: no catch test"
     if emitters < LEAST:
@@ -131,7 +133,7 @@ def feed_verdict(even: Any, emitters: Any, fed_emitters: Any, bad: Any) -> Any:
     if is_error(even) or is_error(fed_emitters) or is_error(bad) or is_error(emitters):
         return MEND
     if bad > 0:
-        return f"not checked: emitter {shown(bad, 0)} cannot be used; see its note and retype it"
+        return f"stop: mend emitter {shown(bad, 0)}, which cannot be used; see the note beside it"
     if emitters == 0:
         return "not used: no catch test"
     if fed_emitters < emitters or fed_emitters < LEAST:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.calc.proving import chart_limit, weighted_average, weighted_limit
-from tanksheet.subset import count, is_error, is_number, mean, rounded, shown
+from tanksheet.subset import count, helper, is_error, is_number, mean, rounded, shown
 from tanksheet.templates.working import MEND
 
 WEIGHT, WIDTH = 0.2, 3
+SEALS = "clean screen and check valve, look at the seals"
 
 
 def centre_of(firsts: Any, baseline: Any) -> Any:
@@ -86,7 +87,7 @@ def dose_verdict(
     if is_error(good) or is_error(act) or is_error(setting):
         return MEND
     if bad > 0:
-        return f"not checked: reading {shown(bad, 0)} cannot be used; see its note and retype it"
+        return f"stop: mend reading {shown(bad, 0)}, which cannot be used; see the note beside it"
     if not is_number(latest) or not is_number(doubt):
         return "not given: no reading yet; type water and stock of a test, or an EC"
     if setting == "none":
@@ -114,13 +115,31 @@ def dose_verdict(
     return f"pass: within {shown(off + sure, 1)} % of the setting"
 
 
+@helper
+def unready(bad: Any, so_far: Any, baseline: Any, spread: Any) -> Any:
+    """Why nothing can be said of steadiness yet, or nothing."""
+    if bad > 0:
+        return f"stop: mend reading {shown(bad, 0)}, which cannot be used; see the note beside it"
+    if so_far == 0:
+        return "not given: no reading yet; type water and stock of a test, or an EC"
+    if not is_number(spread):
+        few = shown(so_far, 0)
+        return f"not checked: {few} readings so far; the limits need {shown(baseline, 0)}"
+    if spread <= 0:
+        return "not checked: cannot be told, the first readings never differ; read finer marks"
+    return ""
+
+
+def not_ready(bad: Any, so_far: Any, baseline: Any, spread: Any) -> Any:
+    if is_error(bad) or is_error(so_far) or is_error(baseline) or is_error(spread):
+        return MEND
+    return unready(bad, so_far, baseline, spread)
+
+
 def steady_verdict(
+    waiting: Any,
     latest: Any,
-    bad: Any,
-    so_far: Any,
-    baseline: Any,
     centre: Any,
-    spread: Any,
     low: Any,
     high: Any,
     average: Any,
@@ -129,20 +148,13 @@ def steady_verdict(
     jumps: Any,
     act: Any,
 ) -> Any:
-    """Whether the tests stay where the first of them were."""
-    if is_error(latest) or is_error(bad) or is_error(spread) or is_error(baseline):
+    """Whether the readings stay where the first of them were."""
+    if is_error(latest) or is_error(centre) or is_error(far):
         return MEND
     if is_error(low) or is_error(high) or is_error(average) or is_error(act):
         return MEND
-    if bad > 0:
-        return f"not checked: reading {shown(bad, 0)} cannot be used; see its note and retype it"
-    if so_far == 0:
-        return "not given: no reading yet; type water and stock of a test, or an EC"
-    if not is_number(spread):
-        few = shown(so_far, 0)
-        return f"not checked: {few} readings so far; the limits need {shown(baseline, 0)}"
-    if spread <= 0:
-        return "not checked: cannot be told, the first readings never differ; read finer marks"
+    if waiting != "":
+        return waiting
     bounds = f"{shown(low, 1)} to {shown(high, 1)} %"
     if latest > high or latest < low:
         return (
@@ -155,10 +167,8 @@ def steady_verdict(
             "draw longer, read finer marks"
         )
     if abs(average - centre) > far:
-        return (
-            f"caution: drifting: the average went from {shown(centre, 1)} to {shown(average, 1)} "
-            "%; clean screen and check valve, look at the seals"
-        )
+        moved = f"{shown(centre, 1)} to {shown(average, 1)} %"
+        return f"caution: drifting: the average went from {moved}; {SEALS}"
     if outsides > 0:
         return (
             f"caution: {shown(outsides, 0)} earlier outside {bounds}; note what happened then, and "

@@ -10,12 +10,12 @@ from tanksheet.sheets.rows import LABEL
 from tanksheet.templates.proving import working as work
 from tanksheet.templates.recipe.feed import each
 
-READING = "reading, oldest first"
-# Title, the head and column of each line.
+READING = "reading, oldest first; level where one is missing"
+# Title, and of each line its head and its column; the limits of a line stand after it.
 LINES = (
     (
         "Dose off, reading by reading, %",
-        (("off", "offs"), ("lower", ":low_limit"), ("mean", ":centre"), ("upper", ":high_limit")),
+        (("off", "lasts"), ("lower", ":low_limit"), ("mean", ":centre"), ("upper", ":high_limit")),
     ),
     ("Step from one reading to the next, %", (("step", "steps"), ("limit", ":step_limit"))),
     (
@@ -31,7 +31,7 @@ LINES = (
 
 
 def charts(book: Book, rows: int) -> None:
-    drawn = add_page(book, "Drawn", widths=(12.0,) * 12, working=True)
+    drawn = add_page(book, "Drawn", widths=(12.0,) * 5, working=True)
     drawn.sheet.hidden = True
     page = add_page(book, "Charts")
     page.heading(
@@ -40,35 +40,50 @@ def charts(book: Book, rows: int) -> None:
         "drift, of worn seals or a clogging screen, before a single reading does.",
     )
     for number, (title, lines) in enumerate(LINES, 1):
-        _chart(page, drawn, rows, f"drawn_{number}", title, lines)
+        _chart(page, _columns(drawn, rows, f"drawn_{number}", lines), title)
         page.gap()
 
 
-def _chart(
-    page: Page, drawn: Page, rows: int, name: str, title: str, lines: tuple[tuple[str, str], ...]
-) -> None:
-    head = drawn.sheet.row
-    for column, (words, _) in enumerate((("reading", ""), *lines), 1):
-        drawn.sheet.put(column, words, "column head")
-    drawn.end_row()
-    table = Table(drawn, rows)
-    table.labels(1, [str(i + 1) for i in range(rows)], "row name")
-    for column, (words, key) in enumerate(lines, 2):
-        made = each(work.plotted, key)
-        if key == "averages":
-            made = each(work.plotted_if, "offs", key)
-        table.computed(f"{name}_{words}", column, made)
+def _columns(page: Page, rows: int, name: str, lines: tuple[tuple[str, str], ...]) -> Table:
+    """What one chart draws, under its heads."""
+    for column, words in enumerate(("reading", *(words for words, _ in lines)), 1):
+        page.sheet.put(column, words, "column head")
+    page.end_row()
+    table = Table(page, rows)
+    for i in range(rows):
+        page.sheet.put(1, i + 1, "row name")
+        page.end_row()
+    page.sheet.row = table.first
+    (first, key), *limits = lines
+    line = f"{name}_{first}"
+    table.computed(line, 2, each(work.drawn_step if key == "steps" else work.drawn_held, key))
+    for column, (words, key) in enumerate(limits, 3):
+        table.computed(f"{name}_{words}", column, each(work.drawn_limit, key, line))
     table.end()
-    sheet = drawn.sheet
-    cells = tuple(
-        sheet.at(column, table.first + i)
-        for i in range(rows)
-        for column in range(2, len(lines) + 2)
+    return table
+
+
+def _chart(page: Page, table: Table, title: str) -> None:
+    """A line for each column of the table; its heads stand above them."""
+    sheet, rows = table.page.sheet, range(table.first, table.first + table.rows)
+    filled = [spec.cell for spec in sheet.specs if spec.cell.row in (table.first - 1, *rows)]
+    heads = tuple(cell for cell in filled if cell.row < table.first and cell.column > 1)
+    names = tuple(cell for cell in filled if cell.row >= table.first and cell.column == 1)
+    numbers = sorted(
+        (cell for cell in filled if cell.row >= table.first and cell.column > 1),
+        key=lambda cell: (cell.row, cell.column),
     )
-    heads = tuple(sheet.at(column, head) for column in range(2, len(lines) + 2))
-    names = tuple(sheet.at(1, table.first + i) for i in range(rows))
-    picture = Picture(
-        page.sheet.at(LABEL), title, READING, "%", heads, names, cells, 15, False, "0.0"
+    page.sheet.pictures.append(
+        Picture(
+            page.sheet.at(LABEL),
+            title,
+            READING,
+            "%",
+            heads,
+            names,
+            tuple(numbers),
+            rows_tall=15,
+            numbers="0.0",
+        )
     )
-    page.sheet.pictures.append(picture)
-    page.sheet.row += picture.rows_tall
+    page.sheet.row += 15

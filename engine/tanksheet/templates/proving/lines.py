@@ -31,10 +31,11 @@ def from_above(first: Any, later: Any, name: str, *columns: str) -> Maker:
 
 def each_reading(book: Book, rows: int) -> None:
     table = _hidden(book, "Rows", "What each reading says", 18, rows)
-    units, errors = (":water_unit", ":stock_unit"), (":water_off", ":stock_off")
-    table.computed("drawn_ratios", 1, each(work.drawn_ratio, "waters", "stocks", *units))
+    units = work.UNITS[book.edition]
+    table.computed("drawn_ratios", 1, each(work.drawn_ratio(*units), "waters", "stocks"))
     table.computed("drawn_offs", 2, each(work.drawn_off, "drawn_ratios", ":ratio"))
-    doubt = each(work.drawn_doubt, "drawn_ratios", "waters", "stocks", *units, *errors)
+    errors = (":water_error", ":stock_error")
+    doubt = each(work.drawn_doubt(*units), "drawn_ratios", "waters", "stocks", *errors)
     table.computed("drawn_doubts", 3, doubt)
     read = each(work.read_off, "ecs", ":ec_water", ":ec_target", ":ratio")
     table.computed("read_offs", 4, read)

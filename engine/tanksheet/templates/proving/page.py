@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from tanksheet.sheets.book import Book, part
@@ -25,10 +26,10 @@ from tanksheet.templates.proving.telling import (
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
 from tanksheet.units import MilliSiemens, Number, Percent, Quantity
+from tanksheet.xlsx.address import Value
 
 ROWS = 24
-AMOUNT = Quantity(Number, "what was measured", 0, 1e9, above=True)
-MISREAD = Quantity(Number, "most by which it may be misread, either way", 0, 1e9)
+AMOUNT = Quantity(Number, "what was measured", 0, 1e6, above=True)
 FIRST = Quantity(Number, "readings that set the limits", 8, ROWS)
 BAND = Quantity(Percent, "how far the dose may be off", 0.1, 100)
 METER = Quantity(MilliSiemens, "meter reading of the feed", 0, 500)
@@ -81,11 +82,8 @@ def _injector(page: Page) -> None:
 
 
 def _readings(page: Page) -> Table:
-    us = page.book.edition == "us"
-    page.section("Readings, oldest first", "water", "stock", "EC, mS/cm", "off, %")
+    page.section("Readings, oldest first", "stock drawn", "water", "EC", "off, %")
     table = Table(page, ROWS)
-    blank = [None] * ROWS
-    filled: Any = lambda given: [*given, *blank][:ROWS]  # noqa: E731
     table.filled(
         "dates",
         1,
@@ -95,24 +93,73 @@ def _readings(page: Page) -> Table:
         style="typed maybe word",
         pattern="yyyy-mm-dd",
     )
-    litres = (13.0 if us else 50.0,) * len(DRAWN_ML)
-    drawn = [round(ml * 13 * 128 / 50000, 2) if us else ml for ml in DRAWN_ML]
-    table.filled("waters", 2, "Water", filled(litres), limits=AMOUNT, usual=(40, 60))
-    table.filled("stocks", 3, "Stock drawn", filled(drawn), limits=AMOUNT, usual=(450, 550))
-    table.filled("ecs", 4, "EC of the feed", filled(READ_EC), limits=METER, usual=(2, 2.4))
+    _amounts(table)
     table.end()
     page.gap()
     return table
 
 
+def _amounts(table: Table) -> None:
+    us = table.page.book.edition == "us"
+    water, stock = work.UNITS[table.page.book.edition]
+    litres = (13.0 if us else 50.0,) * len(DRAWN_ML)
+    # Of 13 gal as much as of 50 L, in fluid ounces of which a gallon has 128.
+    drawn = [round(ml * 13 * 128 / 50000, 2) if us else ml for ml in DRAWN_ML]
+    usual = (12.0, 18.0) if us else (450.0, 550.0)
+    table.filled(
+        "stocks",
+        2,
+        "Stock drawn",
+        filled(drawn),
+        limits=AMOUNT,
+        usual=usual,
+        pattern=f'#,##0.0## "{stock}"',
+    )
+    table.filled(
+        "waters",
+        3,
+        "Water",
+        filled(litres),
+        limits=AMOUNT,
+        usual=(12.0, 14.0) if us else (40.0, 60.0),
+        pattern=f'#,##0.# "{water}"',
+    )
+    table.filled(
+        "ecs",
+        4,
+        "EC of the feed",
+        filled(READ_EC),
+        limits=METER,
+        usual=(2, 2.4),
+        pattern='0.00 "EC"',
+    )
+
+
+def filled(given: Sequence[Value]) -> list[Value]:
+    """A column's examples, and blanks below them."""
+    return [*given, *[None] * ROWS][:ROWS]
+
+
 def _sureness(page: Page) -> None:
-    us = page.book.edition == "us"
-    page.section("Units, and how far a reading may be off")
-    page.choice("water_unit", "Water is read in", work.WATER_UNITS, "gal" if us else "L")
-    page.choice("stock_unit", "Stock is read in", work.STOCK_UNITS, "fl oz" if us else "mL")
-    misread: dict[str, Any] = {"usual": (0.0, 5.0)}
-    page.input("water_off", "Water misread by at most", MISREAD, 0.07 if us else 0.25, **misread)
-    page.input("stock_off", "Stock misread by at most", MISREAD, 0.08 if us else 2.5, **misread)
+    page.section("How far a reading may be off")
+    page.input(
+        "water_error",
+        "Water misread by at most",
+        "water_error",
+        0.25,
+        "L",
+        usual=(0.01, 1),
+        us=(0.07, "gal"),
+    )
+    page.input(
+        "stock_error",
+        "Stock misread by at most",
+        "stock_error",
+        2.5,
+        "mL",
+        usual=(0.0005, 0.02),
+        us=(0.08, "fl oz"),
+    )
     page.input("ec_error", "EC misread by at most", "ec_error", 0.02, "mS/cm", usual=(0.001, 0.1))
     page.input("good", "Good dosing is within", BAND, 5, "%", usual=(2, 8))
     page.input("act", "Act beyond", BAND, 10, "%", usual=(8, 20))
@@ -164,6 +211,8 @@ def _limits(page: Page) -> None:
     _maybe(page, "low_limit", "Lowest to expect", chart.lower, "%")
     _maybe(page, "high_limit", "Highest to expect", chart.upper, "%")
     _maybe(page, "step_limit", "Largest step to expect", chart.range_limit, "%")
+    so_far = part("counts", ROWS - 1)
+    page.working_value("waiting", chart.not_ready, bad="first_bad", so_far=so_far)
 
 
 def _steady(page: Page, verdicts: Verdicts) -> None:
@@ -177,8 +226,6 @@ def _steady(page: Page, verdicts: Verdicts) -> None:
         "Is it steady?",
         chart.steady_verdict,
         latest="latest_off",
-        bad="first_bad",
-        so_far=part("counts", last),
         low="low_limit",
         high="high_limit",
         average="average_now",

@@ -8,65 +8,61 @@ from typing import Any
 from tanksheet.calc.convert import convert
 from tanksheet.calc.proving import ec_uncertainty, ratio_uncertainty
 from tanksheet.calc.ratio import corrected_ratio, measured_ratio, percent_injected, ratio_error
-from tanksheet.errors import NotListed
 from tanksheet.sheets.measures import figure
-from tanksheet.subset import check, count, is_error, is_number, rounded, shown, smallest
+from tanksheet.subset import count, is_error, is_number, rounded, shown, smallest
 
 DRAWN, READ = "drawdown tests", "EC readings"
 WAYS = (DRAWN, READ)
-WATER_UNITS = ("L", "gal", "m3")
-STOCK_UNITS = ("mL", "L", "fl oz")
+# In what water and stock are read, by edition.
+UNITS = {"metric": ("L", "mL"), "us": ("gal", "fl oz")}
 # What a row holds besides numbers: half a test, or what is no number above 0.
 HALF, TEXT = "half", "text"
 UNUSABLE = (HALF, TEXT)
+MOST, MOST_EC = 1e6, 500  # of water or stock in one test, and mS/cm: beyond it is a slip
 NOTHING = -100  # percent: nothing is injected
 
 
-def drawn_ratio(water: Any, stock: Any, water_unit: Any, stock_unit: Any) -> Any:
-    """Parts of water to one of stock in one drawdown test."""
-    if water == "" and stock == "":
-        return ""
-    if water == "" or stock == "":
-        return HALF
-    if not is_number(water) or not is_number(stock):
-        return TEXT
-    if water <= 0 or stock <= 0:
-        return TEXT
-    return measured_ratio(convert(water, water_unit, "L"), convert(stock, stock_unit, "L"))
+def drawn_ratio(water_unit: str, stock_unit: str) -> Any:
+    def ratio(water: Any, stock: Any) -> Any:
+        """Parts of water to one of stock in one drawdown test."""
+        if water == "" and stock == "":
+            return ""
+        if water == "" or stock == "":
+            return HALF
+        if not is_number(water) or not is_number(stock):
+            return TEXT
+        if water <= 0 or stock <= 0 or water > MOST or stock > MOST:
+            return TEXT
+        return measured_ratio(convert(water, water_unit, "L"), convert(stock, stock_unit, "L"))
+
+    return ratio
 
 
 def drawn_off(found: Any, ratio: Any) -> Any:
     return ratio_error(found, ratio) if is_number(found) else found
 
 
-def drawn_doubt(
-    found: Any,
-    water: Any,
-    stock: Any,
-    water_unit: Any,
-    stock_unit: Any,
-    water_error: Any,
-    stock_error: Any,
-) -> Any:
-    if not is_number(found):
-        return ""
-    return ratio_uncertainty(
-        convert(water, water_unit, "L"),
-        convert(stock, stock_unit, "L"),
-        convert(water_error, water_unit, "L"),
-        convert(stock_error, stock_unit, "L"),
-    )
+def drawn_doubt(water_unit: str, stock_unit: str) -> Any:
+    def doubt(found: Any, water: Any, stock: Any, water_error: Any, stock_error: Any) -> Any:
+        if not is_number(found):
+            return ""
+        drawn = convert(stock, stock_unit, "L")
+        return ratio_uncertainty(convert(water, water_unit, "L"), drawn, water_error, stock_error)
+
+    return doubt
 
 
 def read_off(reading: Any, ec_water: Any, ec_target: Any, ratio: Any) -> Any:
     """Percent by which an EC reading stands off what the feed should add to the water."""
+    if is_error(reading):
+        return TEXT  # told beside it, even while tests are judged by drawdown
     if reading == "":
         return ""
     if ec_water == "" or ec_target == "":
         return HALF
     if not is_number(reading):
         return TEXT
-    if ec_target <= ec_water or reading < 0:
+    if ec_target <= ec_water or reading < 0 or reading > MOST_EC:
         return TEXT
     if reading <= ec_water:
         return NOTHING
@@ -91,7 +87,7 @@ def row_note(drawn: Any, read: Any, outside: Any) -> Any:
     if drawn == HALF:
         return "water and stock belong together"
     if drawn == TEXT:
-        return "not a number above 0: retype"
+        return "not a number above 0"
     if read == HALF:
         return "type EC of water and feed"
     if read == TEXT:
@@ -166,16 +162,20 @@ def both_ways(drawn: Any, read: Any) -> Any:
     return read - drawn
 
 
-def plotted(value: Any) -> Any:
-    """A number to draw; a gap in the line where there is none."""
-    check(is_number(value), "nothing to draw", NotListed)
-    return value
+# what is drawn: a chart takes a blank for 0, so a line stays level where a reading is missing
 
 
-def plotted_if(off: Any, value: Any) -> Any:
-    """The same, only where there is a reading."""
-    check(is_number(off) and is_number(value), "nothing to draw", NotListed)
-    return value
+def drawn_held(last: Any) -> Any:
+    return last if is_number(last) else 0
+
+
+def drawn_step(step: Any) -> Any:
+    return step if is_number(step) else 0
+
+
+def drawn_limit(limit: Any, line: Any) -> Any:
+    """A limit; while there is none the line that it belongs to."""
+    return limit if is_number(limit) else line
 
 
 # the newest test

@@ -238,6 +238,8 @@ def _chart(target: Worksheet, picture: Picture) -> None:
     )
     for line in chart.series:
         line.smooth = False
+    if picture.limits:
+        _against_limits(chart)
     # Lines that begin near nothing and end in the hundreds are told apart by their powers.
     chart.y_axis.scaling.logBase = 10 if picture.by_powers else None
     chart.y_axis.number_format = picture.numbers
@@ -247,8 +249,18 @@ def _chart(target: Worksheet, picture: Picture) -> None:
     for part in (chart.title, chart.x_axis.title, chart.y_axis.title, chart.legend):
         part.overlay = False
     chart.legend.position = "r"
-    chart.height, chart.width = 0.53 * picture.rows_tall, 30
+    chart.height, chart.width = 0.53 * picture.rows_tall, picture.wide
     target.add_chart(chart, picture.cell.cell)
+
+
+def _against_limits(chart: LineChart) -> None:
+    """What was found in ink, its limits broken: told apart in grey too."""
+    chart.x_axis.tickLblPos = "low"  # the rows may run below 0
+    for number, line in enumerate(chart.series):
+        drawn = line.graphicalProperties.line
+        drawn.solidFill, drawn.width = INK if number == 0 else RULE, 19050
+        drawn.dashStyle = "dash" if number else None
+        line.marker.symbol = "none"  # a line held level over missing rows is no row of points
 
 
 # Paper by edition: A4 or Letter, as the file format numbers them.

@@ -62,7 +62,7 @@ def _sheet(book: Book) -> None:
     )
     results = page.keep_rows(4)
     page.gap()
-    page.section("Emitter", "caught", "EC", "dose")
+    page.section("Emitter", "caught", "", "EC", "dose")
     table = _typed(page)
     _worked(table)
     table.end()
@@ -82,11 +82,11 @@ def _typed(page: Page) -> Table:
         [*CATCHES, *blank][:EMITTERS],
         limits=CATCH,
         usual=(80, 110),
-        pattern='#,##0.# "mL"',
+        pattern='General" mL"',
     )
     table.filled(
         "catch_ecs",
-        3,
+        4,
         "EC of the catch",
         [*CATCH_EC, *blank][:EMITTERS],
         limits=METER,
@@ -101,7 +101,7 @@ def _worked(table: Table) -> None:
     table.computed("caught", 7, each(work.caught, "catches"), **hidden)
     table.computed(
         "fed",
-        4,
+        5,
         each(work.fed, "catches", "catch_ecs", ":ec_water"),
         style="other system",
         pattern="0.0",

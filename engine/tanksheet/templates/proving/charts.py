@@ -84,6 +84,8 @@ def _chart(page: Page, table: Table, title: str) -> None:
             tuple(numbers),
             rows_tall=15,
             numbers="0.0",
+            wide=18,
+            limits=True,
         )
     )
     page.sheet.row += 15

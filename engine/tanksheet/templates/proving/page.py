@@ -113,7 +113,7 @@ def _amounts(table: Table) -> None:
         filled(drawn),
         limits=AMOUNT,
         usual=usual,
-        pattern=f'#,##0.0## "{stock}"',
+        pattern=f'General" {stock}"',
     )
     table.filled(
         "waters",
@@ -122,7 +122,7 @@ def _amounts(table: Table) -> None:
         filled(litres),
         limits=AMOUNT,
         usual=(12.0, 14.0) if us else (40.0, 60.0),
-        pattern=f'#,##0.# "{water}"',
+        pattern=f'General" {water}"',
     )
     table.filled(
         "ecs",

@@ -92,6 +92,7 @@ def _typed(page: Page) -> Table:
         limits=METER,
         usual=(2, 2.4),
         pattern='0.00 "EC"',
+        style="typed narrow",
     )
     return table
 

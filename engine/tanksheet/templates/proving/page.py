@@ -123,6 +123,7 @@ def _amounts(table: Table) -> None:
         limits=AMOUNT,
         usual=(12.0, 14.0) if us else (40.0, 60.0),
         pattern=f'General" {water}"',
+        style="typed narrow",
     )
     table.filled(
         "ecs",
@@ -132,6 +133,7 @@ def _amounts(table: Table) -> None:
         limits=METER,
         usual=(2, 2.4),
         pattern='0.00 "EC"',
+        style="typed narrow",
     )
 
 

@@ -112,7 +112,6 @@ def test_us_units_say_the_same() -> None:
         waters=column([litres]),
         ecs=column(()),
         water_error=0.07 * GALLON,
-        stock_error=0.08 * OUNCE * 1000,
     )
     assert us["latest_doubt"] == pytest.approx(metric["latest_doubt"], rel=1e-9)
     assert us["dose_check"] == metric["dose_check"]

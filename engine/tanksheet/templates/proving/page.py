@@ -160,7 +160,6 @@ def _sureness(page: Page) -> None:
         2.5,
         "mL",
         usual=(0.0005, 0.02),
-        us=(0.08, "fl oz"),
     )
     page.input("ec_error", "EC misread by at most", "ec_error", 0.02, "mS/cm", usual=(0.001, 0.1))
     page.input("good", "Good dosing is within", BAND, 5, "%", usual=(2, 8))

@@ -150,6 +150,12 @@ SAFETY: dict[str, tuple[str, ...]] = {
         "Only products whose label allows it go into irrigation water. Keep the tank bunded, away "
         "from wells and ditches. Labels, safety data sheets and local codes come before this page.",
     ),
+    "proving": (
+        "Backflow: test only behind the backflow preventer that the local code asks for, installed "
+        "and tested by a licensed person. Let the pressure off before you open a fitting.",
+        "Draw plain water or fertilizer stock for a test, never acid or chlorine from an open "
+        "cylinder: goggles and gloves, clean water at hand. Water that lay in the sun may scald.",
+    ),
 }
 CARDS = {"field-event": "Event card", "stock-tank": "Mixing card", "recipe": "Card plan"}
 # As the table of acids words them; the kinds of hazard are common knowledge of the pure acids (from

@@ -1,0 +1,534 @@
+"""The weeks of a season: what is asked for, what soil and water give, what each product is to
+bring, and how it is injected; in the subset that compiles to formulas.
+
+Products are sized in their order, each for its own nutrient after what the earlier ones bring of
+it: subtraction and division, as it is done by hand. A typed amount stays.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tanksheet.calc.convert import convert, element
+from tanksheet.calc.field import injection_rate
+from tanksheet.errors import NotANumber, NotListed
+from tanksheet.subset import check, dot, floor, helper, is_error, is_number, nth, shown, smallest
+from tanksheet.tables import look_up
+from tanksheet.templates.product_working import nitrogen_of
+from tanksheet.templates.recipe.order_working import K_SHARE, P_SHARE
+from tanksheet.templates.recipe.working import is_words
+
+WEEKS, PRODUCTS = 52, 6
+NUTRIENTS = ("N", "P2O5", "K2O", "Ca", "Mg")
+PPM = "ppm in the water"
+RATES = ("kg/ha", "g a plant", PPM, "lb/acre", "oz a plant")
+WATERS = ("m3", "mm", "gal", "in")
+MOST_RATE, MOST_WATER, MOST_EVENTS, MOST_MASS = 1e6, 1e9, 100, 1e7
+POUNDS_AN_ACRE = float(convert(1, "lb/acre", "kg/ha"))
+OUNCE, POUND = float(convert(1, "oz", "kg")), float(convert(1, "lb", "kg"))
+GALLON, INCH = float(convert(1, "gal", "m3")), float(convert(1, "in", "mm"))
+# m3 of water that one millimetre is on one hectare.
+MILLIMETRE = 10
+# Hours less than which are rounding noise.
+GRAIN = 1e-6
+# Percent by which a nutrient may be off without a word, and up to which it is a caution; and the
+# share of its strongest week that an acid must have in the weakest. Common practice, no source.
+OFF, FAR_OFF = 10, 50
+EVEN = 0.8
+LEAST_KG = 1e-9  # kg below which a difference is rounding noise
+
+
+# what is asked for
+
+
+def rate_factor(rates_in: Any, area: Any, plants: Any) -> Any:
+    """Kilograms for one of the unit that rates are typed in; 0 where the size is not given, which
+    is told elsewhere, or where they go by the water."""
+    if rates_in == "kg/ha":
+        return area if is_number(area) else 0
+    if rates_in == "lb/acre":
+        return area * POUNDS_AN_ACRE if is_number(area) else 0
+    if rates_in == "g a plant":
+        return plants / 1000 if is_number(plants) else 0
+    if rates_in == "oz a plant":
+        return plants * OUNCE if is_number(plants) else 0
+    return 0
+
+
+def water_factor(water_in: Any, area: Any) -> Any:
+    """Cubic metres for one of the unit that water is typed in; 0 where the area is not given."""
+    if water_in == "m3":
+        return 1
+    if water_in == "gal":
+        return GALLON
+    if not is_number(area):
+        return 0
+    return area * MILLIMETRE if water_in == "mm" else area * MILLIMETRE * INCH
+
+
+@helper
+def typed_number(typed: Any, least: Any, most: Any) -> Any:
+    check(is_number(typed), "type a number", NotANumber)
+    check(typed >= least and typed <= most, "the number is out of its range")
+    return typed
+
+
+def events_of(typed: Any) -> Any:
+    """How many events a week has; a blank is one."""
+    return 1 if typed == "" else typed_number(typed, 1, MOST_EVENTS)
+
+
+def water_of(typed: Any, factor: Any) -> Any:
+    """Cubic metres of a week, or a blank."""
+    if typed == "":
+        return ""
+    return typed_number(typed, 0, MOST_WATER) * factor if factor > 0 else ""
+
+
+def asked_of(rate: Any, factor: Any, rates_in: Any, water: Any) -> Any:
+    """Kilograms of a nutrient that a week asks for; a blank asks for nothing."""
+    if rate == "":
+        return 0
+    if rates_in == PPM:
+        return typed_number(rate, 0, MOST_RATE) * cubic(water) / 1000
+    return typed_number(rate, 0, MOST_RATE) * factor
+
+
+def lacks_water(n: Any, p: Any, k: Any, ca: Any, mg: Any, water: Any) -> Any:
+    """ "lacks" where a week asks for something and its water is not known."""
+    if is_number(water):
+        return ""
+    if is_number(n) or is_number(p) or is_number(k) or is_number(ca) or is_number(mg):
+        return "lacks"
+    return ""
+
+
+@helper
+def cubic(water: Any) -> Any:
+    return water if is_number(water) else 0
+
+
+def soil_mass(credit: Any, area: Any) -> Any:
+    """Kilograms that the soil gives the area; 0 without an area, which is told elsewhere."""
+    return credit * area if is_number(area) else 0
+
+
+def soil_share(soil: Any, asked: Any, ones: Any) -> Any:
+    """The share of each week's rate that the soil gives: its credit is spread as the plan is."""
+    total = dot(asked, ones)
+    return min(1, soil / total) if total > 0 else 0
+
+
+def water_credit(nutrient: str) -> Any:
+    """mg/L of a nutrient in the water as labels count it, from mg/L of the element."""
+    share = float(element("K2O", 100)) / 100 if nutrient == "K2O" else 1.0
+
+    def credit(in_water: Any) -> Any:
+        return in_water / share
+
+    return credit
+
+
+def nitrogen_in_water(nitrate: Any, ammonium: Any) -> Any:
+    """Nitrate and ammonium, mg/L of nitrogen; where nobody looked for ammonium none counts."""
+    return nitrate + ammonium if is_number(ammonium) else nitrate
+
+
+def nothing() -> Any:
+    return 0
+
+
+def one_each() -> Any:
+    return 1
+
+
+def credit_of(asked: Any, share: Any, credit: Any, water: Any) -> Any:
+    """Kilograms that soil and water give to a week that asks for the nutrient."""
+    return asked * share + credit * cubic(water) / 1000 if asked > 0 else 0
+
+
+def need_of(asked: Any, credits: Any) -> Any:
+    """Kilograms that are left for products to bring."""
+    return max(0, asked - credits)
+
+
+# the products
+
+
+def tank_chosen(product: Any, tank: Any) -> Any:
+    if product == "":
+        return ""
+    check(tank != "", "choose mix A, B or C", NotListed)
+    return tank
+
+
+def holds_of(nutrient: str) -> Any:
+    """Percent of a nutrient in a product, as labels count it."""
+
+    def nitrogen(product: Any) -> Any:
+        return (
+            0
+            if product == ""
+            else nitrogen_of(product) + look_up("fertilizers", "n_other", product)
+        )
+
+    def phosphate(product: Any) -> Any:
+        return 0 if product == "" else look_up("fertilizers", "p", product) / P_SHARE
+
+    def potash(product: Any) -> Any:
+        return 0 if product == "" else look_up("fertilizers", "k", product) / K_SHARE
+
+    def calcium(product: Any) -> Any:
+        return 0 if product == "" else look_up("fertilizers", "ca", product)
+
+    def magnesium(product: Any) -> Any:
+        return 0 if product == "" else look_up("fertilizers", "mg", product)
+
+    made = {"N": nitrogen, "P2O5": phosphate, "K2O": potash, "Ca": calcium, "Mg": magnesium}
+    return made[nutrient]
+
+
+@helper
+def picked(choice: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any) -> Any:
+    """What belongs to the nutrient that is chosen; 0 where none is."""
+    if choice == "":
+        return 0
+    if choice == "N":
+        return n
+    if choice == "P2O5":
+        return p
+    if choice == "K2O":
+        return k
+    if choice == "Ca":
+        return ca
+    check(choice == "Mg", "choose a nutrient from the list", NotListed)
+    return mg
+
+
+def of_choice(choice: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any) -> Any:
+    return picked(choice, n, p, k, ca, mg)
+
+
+def share_of_need(typed: Any) -> Any:
+    """Percent of what is still needed that a product is to bring; a blank is all of it."""
+    return 100 if typed == "" else typed_number(typed, 0, 100)
+
+
+def in_mix(letter: str) -> Any:
+    def one_if(tank: Any) -> Any:
+        return 1 if tank == letter else 0
+
+    return one_if
+
+
+def first_amount(pounds: bool) -> Any:
+    """Kilograms of the first product in a week; typed in pounds in the US edition."""
+    sized = amount(pounds)
+
+    def mass(
+        own: Any,
+        content: Any,
+        share: Any,
+        choice: Any,
+        n: Any,
+        p: Any,
+        k: Any,
+        ca: Any,
+        mg: Any,
+    ) -> Any:
+        return sized(own, content, share, picked(choice, n, p, k, ca, mg))
+
+    return mass
+
+
+def next_amount(pounds: bool) -> Any:
+    """The same of a later one: ``brings`` is percent of its nutrient in the earlier ones."""
+    sized = amount(pounds)
+
+    def mass(
+        own: Any,
+        content: Any,
+        share: Any,
+        choice: Any,
+        n: Any,
+        p: Any,
+        k: Any,
+        ca: Any,
+        mg: Any,
+        earlier: Any,
+        brings: Any,
+    ) -> Any:
+        left = picked(choice, n, p, k, ca, mg) - dot(earlier, brings) / 100
+        return sized(own, content, share, left)
+
+    return mass
+
+
+def amount(pounds: bool) -> Any:
+    unit = POUND if pounds else 1
+
+    @helper
+    def sized(own: Any, content: Any, share: Any, left: Any) -> Any:
+        if own != "":
+            return typed_number(own, 0, MOST_MASS) * unit
+        if content == 0 or left <= LEAST_KG:
+            return 0
+        return left * share / content
+
+    return sized
+
+
+def given_of(masses: Any, contents: Any) -> Any:
+    """Kilograms of a nutrient that a week's products bring."""
+    return dot(masses, contents) / 100
+
+
+def each_event(mass: Any, events: Any) -> Any:
+    return mass / events
+
+
+def one_if_fed(masses: Any) -> Any:
+    return 1 if dot(masses, masses) > 0 else 0
+
+
+def product_of(fed: Any, events: Any) -> Any:
+    return fed * events
+
+
+def total_of(column: Any, ones: Any) -> Any:
+    return dot(column, ones)
+
+
+# what is injected, and how
+
+
+def stock_of(
+    masses: Any, in_a: Any, in_b: Any, in_c: Any, tank_a: Any, tank_b: Any, tank_c: Any
+) -> Any:
+    """Litres of the largest mix of a week; each is made up to the mark and has its own injector."""
+    first = tank_a if dot(masses, in_a) > 0 else 0
+    second = tank_b if dot(masses, in_b) > 0 else 0
+    third = tank_c if dot(masses, in_c) > 0 else 0
+    return max(first, second, third)
+
+
+def least_stock(
+    masses: Any, in_a: Any, in_b: Any, in_c: Any, tank_a: Any, tank_b: Any, tank_c: Any
+) -> Any:
+    """Litres of the smallest one, 0 for none."""
+    most = max(tank_a, tank_b, tank_c)
+    first = tank_a if dot(masses, in_a) > 0 else most
+    second = tank_b if dot(masses, in_b) > 0 else most
+    third = tank_c if dot(masses, in_c) > 0 else most
+    return min(first, second, third) if dot(masses, masses) > 0 else 0
+
+
+def run_of(water: Any, events: Any, flow: Any) -> Any:
+    """Hours that an event runs, from its water."""
+    return water * 1000 / events / (flow * 60) if is_number(water) else ""
+
+
+def inject_of(run: Any, fill_time: Any, flush_time: Any, inject_time: Any) -> Any:
+    """Hours of injecting: as typed, else all that filling and flushing leave; or a blank."""
+    if inject_time != "":
+        return inject_time
+    if not is_number(run):
+        return ""
+    return run - fill_time - flush_time if run - fill_time - flush_time > GRAIN else ""
+
+
+def time_kind(fed: Any, run: Any, fill_time: Any, flush_time: Any, inject: Any) -> Any:
+    """ "open" where the run is not known, "none" where nothing is left to inject in, "long" where
+    injecting takes more than that; else a blank."""
+    if fed == 0:
+        return ""
+    if not is_number(run):
+        return "open"
+    if run - fill_time - flush_time <= GRAIN:
+        return "none"
+    if not is_number(inject):
+        return "none"
+    return "long" if inject > run - fill_time - flush_time + GRAIN else ""
+
+
+def draw_of(stock: Any, inject: Any) -> Any:
+    """L/h of stock; a blank where nothing is injected or nobody knows for how long."""
+    if stock == 0 or not is_number(inject):
+        return ""
+    return injection_rate(stock, 1, inject)
+
+
+def number_or_none(draw: Any) -> Any:
+    return draw if is_number(draw) else 0
+
+
+def pump_kind(fed: Any, most: Any, least: Any, pump_most: Any, pump_least: Any) -> Any:
+    """ "over" and "under" what the injector gives, "near" its most, "open" where nobody knows; else
+    a blank."""
+    if fed == 0:
+        return ""
+    if not is_number(most):
+        return "open"
+    if is_number(pump_most):
+        if most > pump_most * (1 + GRAIN):
+            return "over"
+    if is_number(pump_least) and is_number(least):
+        if least < pump_least * (1 - GRAIN):
+            return "under"
+    if is_number(pump_most):
+        if most > 0.9 * pump_most:
+            return "near"
+    return ""
+
+
+def in_line(mass: Any, flow: Any, inject: Any) -> Any:
+    """Grams of a product in a litre of the line while it is injected; 0 where nobody knows for how
+    long, which is told elsewhere."""
+    return mass * 1000 / (flow * 60 * inject) if is_number(inject) else 0
+
+
+def line_kind(strongest: float, strong: float) -> Any:
+    def kind(fed: Any, inject: Any, grams: Any) -> Any:
+        if fed == 0:
+            return ""
+        if not is_number(inject):
+            return "open"
+        if grams > strongest:
+            return "stop"
+        return "caution" if grams > strong else ""
+
+    return kind
+
+
+def sum_of_six(a: Any, b: Any, c: Any, d: Any, e: Any, f: Any) -> Any:
+    return a + b + c + d + e + f
+
+
+def sum_of_five(n: Any, p: Any, k: Any, ca: Any, mg: Any) -> Any:
+    return n + p + k + ca + mg
+
+
+# how far off a week is
+
+
+@helper
+def percent_off(asked: Any, need: Any, given: Any) -> Any:
+    """Percent of what is asked for by which products bring too much or too little."""
+    return (given - need) / asked * 100 if asked > LEAST_KG else 0
+
+
+def off_of(asked: Any, need: Any, given: Any) -> Any:
+    return percent_off(asked, need, given)
+
+
+def farthest(n: Any, p: Any, k: Any, ca: Any, mg: Any) -> Any:
+    """The one of five that is farthest from 0, with its sign."""
+    most = max(n, p, k, ca, mg)
+    least = min(n, p, k, ca, mg)
+    return most if most >= -least else least
+
+
+@helper
+def off_kind_of(off: Any) -> Any:
+    if abs(off) > FAR_OFF + GRAIN:
+        return "stop"
+    return "caution" if abs(off) > OFF + GRAIN else ""
+
+
+def off_kind(off: Any) -> Any:
+    return off_kind_of(off)
+
+
+def most_of(column: Any) -> Any:
+    """The largest number of a column of weeks."""
+    return smallest(column, WEEKS)
+
+
+def least_fed(column: Any, fed: Any) -> Any:
+    """The smallest among as many of the largest as there are weeks that are fed."""
+    weeks = dot(fed, fed)
+    return smallest(column, WEEKS - weeks + 1) if weeks > 0 else 0
+
+
+def in_grams(kilograms: Any) -> Any:
+    return kilograms * 1000
+
+
+# the week that is shown, and words beside each week
+
+
+def label_of(number: int) -> Any:
+    plain = f"week {number}"
+
+    def label(name: Any) -> Any:
+        if not is_words(name):
+            return plain
+        return plain if name == "" else name
+
+    return label
+
+
+def week_number(typed: Any) -> Any:
+    return floor(typed)
+
+
+def of_week(column: Any, week: Any) -> Any:
+    return nth(column, week)
+
+
+@helper
+def off_words(off: Any) -> Any:
+    word = "over" if off > 0 else "short"
+    return f"{shown(abs(off), 0)} % {word}"
+
+
+def week_said(
+    asked: Any, masses: Any, timed: Any, pumped: Any, lined: Any, judged: Any, off: Any
+) -> Any:
+    """What is wrong with a week, beside it."""
+    if is_error(asked) or is_error(timed):
+        return "not checked: type numbers, 0 or more"
+    if is_error(masses) or is_error(pumped) or is_error(lined) or is_error(off):
+        return "not checked: mend the products on Season"
+    if timed == "none":
+        return "stop: the run is too short"
+    if timed == "long":
+        return "stop: injecting takes too long"
+    if pumped == "over":
+        return "stop: more than the injector gives"
+    if pumped == "under":
+        return "stop: less than the injector gives"
+    if lined == "stop":
+        return "stop: too strong in the line"
+    if judged == "stop":
+        return f"stop: a nutrient {off_words(off)}"
+    if judged == "caution":
+        return f"caution: a nutrient {off_words(off)}"
+    if lined == "caution":
+        return "caution: strong in the line"
+    if pumped == "near":
+        return "caution: near the injector's most"
+    return "not given: the water of this week" if timed == "open" else ""
+
+
+def name_or_blank(product: Any) -> Any:
+    """A product's name over its column."""
+    return product if is_words(product) else ""
+
+
+def of_mix(mix: Any, a: Any, b: Any, c: Any, d: Any, e: Any, f: Any) -> Any:
+    """Kilograms of a mix: ``mix`` has a 1 for each product in it."""
+    first = nth(mix, 1) * a + nth(mix, 2) * b + nth(mix, 3) * c
+    return first + nth(mix, 4) * d + nth(mix, 5) * e + nth(mix, 6) * f
+
+
+def mass_in(pounds: bool) -> Any:
+    """Kilograms in the unit of an edition."""
+
+    def kilograms(mass: Any) -> Any:
+        return mass
+
+    def as_pounds(mass: Any) -> Any:
+        return mass / POUND
+
+    return as_pounds if pounds else kilograms

@@ -81,7 +81,9 @@ def _needs(table: Table) -> None:
         return recipe_order.counted_here(i + 1), (part("names_in_use", i), "names_in_use")
 
     table.computed("counted", 8, counted, known=NUMBER, **QUIET)
-    uses = ("names_in_use", "counted", "season_kgs", ":names_in_use", ":season_kgs")
+    masses = each(work.mass_if_used, "names_in_use", "season_kgs")
+    table.computed("season_masses", 7, masses, **QUIET)
+    uses = ("names_in_use", "counted", "season_masses", ":names_in_use", ":season_masses")
     needs = each(work.need_of_season, *uses)
     table.computed("needs", 9, needs, pattern="0.0##", known=NUMBER, **QUIET)
     table.computed("hands", 13, each(work.hand_typed, "packs_on_hand"), known=NUMBER, **QUIET)

@@ -23,6 +23,13 @@ def hand_typed(typed: Any) -> Any:
     return 0 if typed == "" else typed_number(typed, 0, MOST_PACKS)
 
 
+def mass_if_used(name: Any, mass: Any) -> Any:
+    """Kilograms of a row's product in the season; a blank where it is not used, or an error."""
+    if name == "" or not is_number(mass):
+        return ""
+    return mass
+
+
 def need_of_season(name: Any, counted: Any, mass: Any, names: Any, masses: Any) -> Any:
     return _needed(name, counted, mass, names, masses)
 

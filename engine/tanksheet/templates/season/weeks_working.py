@@ -223,7 +223,7 @@ def in_mix(letter: str) -> Any:
 
 def first_amount(pounds: bool) -> Any:
     """Kilograms of the first product in a week; typed in pounds in the US edition."""
-    sized = amount(pounds)
+    unit = POUND if pounds else 1
 
     def mass(
         own: Any,
@@ -236,14 +236,18 @@ def first_amount(pounds: bool) -> Any:
         ca: Any,
         mg: Any,
     ) -> Any:
-        return sized(own, content, share, picked(choice, n, p, k, ca, mg))
+        if own != "":
+            return typed_number(own, 0, MOST_MASS) * unit
+        if content == 0:
+            return 0
+        return sized(picked(choice, n, p, k, ca, mg), share, content)
 
     return mass
 
 
 def next_amount(pounds: bool) -> Any:
     """The same of a later one: ``brings`` is percent of its nutrient in the earlier ones."""
-    sized = amount(pounds)
+    unit = POUND if pounds else 1
 
     def mass(
         own: Any,
@@ -258,24 +262,19 @@ def next_amount(pounds: bool) -> Any:
         earlier: Any,
         brings: Any,
     ) -> Any:
+        if own != "":
+            return typed_number(own, 0, MOST_MASS) * unit
+        if content == 0:
+            return 0
         left = picked(choice, n, p, k, ca, mg) - dot(earlier, brings) / 100
-        return sized(own, content, share, left)
+        return sized(left, share, content)
 
     return mass
 
 
-def amount(pounds: bool) -> Any:
-    unit = POUND if pounds else 1
-
-    @helper
-    def sized(own: Any, content: Any, share: Any, left: Any) -> Any:
-        if own != "":
-            return typed_number(own, 0, MOST_MASS) * unit
-        if content == 0 or left <= LEAST_KG:
-            return 0
-        return left * share / content
-
-    return sized
+@helper
+def sized(left: Any, share: Any, content: Any) -> Any:
+    return left * share / content if left > LEAST_KG else 0
 
 
 def given_of(masses: Any, contents: Any) -> Any:
@@ -316,11 +315,13 @@ def least_stock(
     masses: Any, in_a: Any, in_b: Any, in_c: Any, tank_a: Any, tank_b: Any, tank_c: Any
 ) -> Any:
     """Litres of the smallest one, 0 for none."""
+    if dot(masses, masses) == 0:
+        return 0
     most = max(tank_a, tank_b, tank_c)
     first = tank_a if dot(masses, in_a) > 0 else most
     second = tank_b if dot(masses, in_b) > 0 else most
     third = tank_c if dot(masses, in_c) > 0 else most
-    return min(first, second, third) if dot(masses, masses) > 0 else 0
+    return min(first, second, third)
 
 
 def run_of(water: Any, events: Any, flow: Any) -> Any:
@@ -513,7 +514,9 @@ def week_said(
 
 def name_or_blank(product: Any) -> Any:
     """A product's name over its column."""
-    return product if is_words(product) else ""
+    if not is_words(product):
+        return ""
+    return "" if product == "" else product
 
 
 def of_mix(mix: Any, a: Any, b: Any, c: Any, d: Any, e: Any, f: Any) -> Any:

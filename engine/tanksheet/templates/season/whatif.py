@@ -52,19 +52,18 @@ def what_if(book: Book) -> None:
 
 
 def _worked(page: Page) -> None:
+    """Behind the page: which two, how much of each is used, and what the others cost."""
     for number, choice in ((1, "whatif_down"), (2, "whatif_across")):
         end = f"_{number}"
-        page.working_value(f"whatif_place{end}", work.place_of, choice=choice)
-        before, page.sheet.row = page.sheet.row, page.sheet.row + 20 + 4 * number
-        keys = (f"whatif_place{end}", "names_in_use")
-        page.back(2, f"whatif_found{end}", work.name_of, keys, known=TEXT)
-        page.back(3, f"whatif_name{end}", work.head_of, (keys[0], f"whatif_found{end}"), known=TEXT)
-        masses = (f"whatif_found{end}", "names_in_use", "season_kgs")
-        page.back(4, f"whatif_kg{end}", work.season_mass, masses, known=NUMBER)
-        page.back(5, f"whatif_pack{end}", work.pack_of, (keys[0], "packs_used"))
-        page.sheet.row = before
-    before, page.sheet.row = page.sheet.row, page.sheet.row + 40
-    keys = ("cost_check", "whatif_found_1", "whatif_found_2", "names_in_use", "season_kgs")
-    keys += ("kg_used", "whatif_place_1", "whatif_place_2", "whatif_kg_1", "whatif_kg_2")
+        place, found = f"whatif_place{end}", f"whatif_found{end}"
+        page.back(2, place, work.place_of, (page.book.key_for(choice),), known=NUMBER)
+        page.back(3, found, work.name_of, (place, "names_in_use"), known=TEXT)
+        page.back(4, f"whatif_name{end}", work.head_of, (place, found), known=TEXT)
+        masses = (found, "names_in_use", "season_masses")
+        page.back(5, f"whatif_kg{end}", work.season_mass, masses, known=NUMBER)
+        page.back(6, f"whatif_pack{end}", work.pack_of, (place, "packs_used"))
+        page.end_row(4)
+    keys = ("cost_check", "whatif_found_1", "whatif_found_2", "season_masses", "kg_used")
+    keys += ("whatif_place_1", "whatif_place_2", "whatif_kg_1", "whatif_kg_2")
     page.back(2, "whatif_rest", work.cost_of_rest, keys)
-    page.sheet.row = before
+    page.end_row(4)

@@ -45,7 +45,6 @@ def cost_of_rest(
     verdict: Any,
     first: Any,
     second: Any,
-    names: Any,
     masses: Any,
     kg_used: Any,
     place_1: Any,
@@ -55,7 +54,9 @@ def cost_of_rest(
 ) -> Any:
     """What all other products cost, not rounded; a blank where a price is missing, a product is
     not in use, or both are the same."""
-    if not is_priced(verdict) or first == "" or second == "" or first == second:
+    if not is_priced(verdict) or first == "" or second == "":
+        return ""
+    if first == second:
         return ""
     both = first_kg * nth(kg_used, place_1) + second_kg * nth(kg_used, place_2)
     return dot(masses, kg_used) - both

@@ -150,8 +150,8 @@ def _typed(table: Table) -> None:
     )
 
 
-def rows_in_use(table: Table, costs: str) -> None:
-    """Which rows count, what their prices lack, and what their use ``costs``."""
+def rows_in_use(table: Table, costs: str, words: Function = work.row_said) -> None:
+    """Which rows count, what their prices lack in ``words``, and what their use ``costs``."""
     quiet: dict[str, Any] = {"hidden": True, "behind": True}
     used = each(work.name_in_use, "listed", USED)
     table.computed("names_in_use", 14, used, known=TEXT, **quiet)
@@ -161,7 +161,7 @@ def rows_in_use(table: Table, costs: str) -> None:
     table.computed("lacking", 16, lacking, known=TEXT, **quiet)
     table.computed("lacking_ones", 17, each(one, "lacking"), known=NUMBER, **quiet)
     said = each(
-        work.row_said,
+        words,
         *("listed", USED, "names_in_use", "prices_here", "packs_here", "kg_prices", "kg_used"),
     )
     table.computed("prices_said", 6, said, style="grid said", known=TEXT, hidden=True)

@@ -14,13 +14,14 @@ from tanksheet.templates.recipe import working as recipe
 from tanksheet.templates.recipe.cards import BETWEEN, PAIRED, WIDTHS, marked, placed
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.season import card_working as work
-from tanksheet.templates.season import weeks_working as week
+from tanksheet.templates.season import runs_working as runs
 from tanksheet.templates.season.telling import SAFETY
 from tanksheet.templates.season.weeks import LETTERS
 from tanksheet.templates.season.weeks_working import PRODUCTS
 
 WHAT, AMOUNT, TICK, INTO, READ = range(1, 6)
 STEP, LOG_ROWS = 30, 4
+Placed = tuple[Any, tuple[str, ...]]  # what works a cell out, from which keys
 STATE = "card_state"
 
 
@@ -61,12 +62,12 @@ def _state(page: Page) -> None:
         ),
         3,
     ):
-        page.back(column, name, week.of_week, (key, "week"))
+        page.back(column, name, runs.of_week, (key, "week"))
     page.end_row(1)
     page.back(2, STATE, work.card_state, ("overall", "shown_fed"), known=TEXT)
     for column, low in enumerate(LETTERS, 3):
         keys = (f"mix_{low}", *(part("shown_kgs", k) for k in range(PRODUCTS)))
-        page.back(column, f"shown_{low}", week.of_mix, keys, known=NUMBER)
+        page.back(column, f"shown_{low}", runs.of_mix, keys, known=NUMBER)
     keys = ("overall", "shown_fed")
     placed(page, "card_said", WHAT, work.card_said, keys, "card box", READ)
     cell = f"$A${page.sheet.row}"
@@ -97,14 +98,14 @@ def _heads(page: Page) -> None:
     page.end_row(16)
 
 
-def _step(page: Page, name: str, step: Any, dose: Any, into: Any = None) -> None:
+def _step(page: Page, name: str, step: Placed, dose: Placed, into: Placed | None = None) -> None:
     """What to do, how much, a box to tick, where it goes, and room for a meter."""
     row = page.sheet.row
-    placed(page, f"{name}_step", WHAT, *step, "card step")
-    placed(page, f"{name}_dose", AMOUNT, *dose, PAIRED[page.book.edition])
+    placed(page, f"{name}_step", WHAT, step[0], step[1], "card step")
+    placed(page, f"{name}_dose", AMOUNT, dose[0], dose[1], PAIRED[page.book.edition])
     page.sheet.put(TICK, "", "tick")
     if into:
-        placed(page, f"{name}_into", INTO, *into, "card words")
+        placed(page, f"{name}_into", INTO, into[0], into[1], "card words")
     page.sheet.put(READ, "", "write here")
     marked(page, (TICK, TICK), f"LEN($A{row})>0", "tick box")
     marked(page, (READ, READ), f"LEN($A{row})>0", "line")

@@ -12,8 +12,9 @@ from tanksheet.sheets.rows import LABEL, NUMBER, TEXT
 from tanksheet.templates.recipe.cost import MONEY
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.season import charts_working as work
+from tanksheet.templates.season.runs_working import mass_in
 from tanksheet.templates.season.weeks import LOW
-from tanksheet.templates.season.weeks_working import PRODUCTS, WEEKS, mass_in
+from tanksheet.templates.season.weeks_working import PRODUCTS, WEEKS
 from tanksheet.templates.working import itself
 
 WIDTHS = (24, 16, 16, 16, 50)

@@ -17,6 +17,8 @@ from tanksheet.templates.recipe.pipe import indices
 from tanksheet.templates.recipe.reasons import reasons
 from tanksheet.templates.recipe.tanks import tank_sheets
 from tanksheet.templates.season import judge_working as judge
+from tanksheet.templates.season import runs_working as runs
+from tanksheet.templates.season import supply_working as supply
 from tanksheet.templates.season import weeks_working as work
 from tanksheet.templates.season.weeks import LETTERS, LOW
 from tanksheet.templates.season.weeks_working import NUTRIENTS, PRODUCTS
@@ -44,17 +46,17 @@ def strongest(book: Book) -> Table:
         return lambda k: (function, (f"{key}_{k + 1}", *more))
 
     table.computed("season_kgs", 2, of_column(work.total_of, "kg_of", "ones"), **known)
-    table.computed("used_amounts", 3, each(work.in_grams, "season_kgs"), **known)
-    table.computed("event_kgs", 4, of_column(work.most_of, "event_of"), **known)
-    table.computed("event_grams", 5, each(work.in_grams, "event_kgs"), **known)
-    table.computed("least_kgs", 6, of_column(work.least_fed, "event_of", "fed"), **known)
+    table.computed("used_amounts", 3, each(runs.in_grams, "season_kgs"), **known)
+    table.computed("event_kgs", 4, of_column(runs.most_of, "event_of"), **known)
+    table.computed("event_grams", 5, each(runs.in_grams, "event_kgs"), **known)
+    table.computed("least_kgs", 6, of_column(runs.least_fed, "event_of", "fed"), **known)
     tanks = tuple(f":tank_{low}" for low in LETTERS)
     mixed = each(recipe.in_tank, "event_grams", "used_tanks", *tanks)
     table.computed("strengths", 7, mixed, **known)
-    table.computed("doses", 8, of_column(work.most_of, "line_of"), **known)
+    table.computed("doses", 8, of_column(runs.most_of, "line_of"), **known)
     table.computed("limits", 9, each(recipe.holds, "listed", ":temperature"))
     table.computed("shares", 10, each(recipe.share_of_limit, "strengths", "limits"))
-    table.computed("shown_kgs", 11, of_column(work.of_week, "event_of", "week"), **known)
+    table.computed("shown_kgs", 11, of_column(runs.of_week, "event_of", "week"), **known)
     made = each(judge.uneven, "ion_hydrogen", "event_kgs", "least_kgs")
     table.computed("uneven", 12, made, known=TEXT)
     table.end()
@@ -67,7 +69,7 @@ def strongest(book: Book) -> Table:
         page.end_row()
     for name, key in (("most_drawn", "draw_numbers"), ("most_in_line", "in_line")):
         page.sheet.put(1, name.replace("_", " "), "row name")
-        page.place(name, 2, work.most_of, (key,), "0.0##")
+        page.place(name, 2, runs.most_of, (key,), "0.0##")
         page.end_row()
     return table
 
@@ -85,7 +87,7 @@ def totals(page: Page) -> None:
     unit = "lb" if us else "kg"
     page.section("The season", f"plan, {unit}", "credits", "products", "off, %", "")
     table = Table(page, len(NUTRIENTS))
-    names = lambda i: (judge.named(NUTRIENTS[i]), ())  # noqa: E731
+    names = lambda i: (supply.named(NUTRIENTS[i]), ())  # noqa: E731
     table.computed("total_names", 1, names, style="label", known=TEXT, hidden=True)
 
     def over_weeks(function: Any, key: str, *more: str) -> Any:
@@ -104,17 +106,17 @@ def totals(page: Page) -> None:
     table.computed("need_kg", 11, over_weeks(work.total_of, "need", "ones"), known=NUMBER, **quiet)
     given = over_weeks(work.total_of, "given", "ones")
     table.computed("given_kg", 9, given, known=NUMBER, **quiet)
-    off = each(judge.total_off, "asked_kg", "need_kg", "given_kg")
+    off = each(supply.total_off, "asked_kg", "need_kg", "given_kg")
     table.computed("off_percent", 5, off, style="worked out", pattern="0")
     judged = ("off_percent", "asked_kg", "credit_kg")
-    kinds = lambda i: (judge.total_kind(NUTRIENTS[i]), tuple(part(key, i) for key in judged))  # noqa: E731
+    kinds = lambda i: (supply.total_kind(NUTRIENTS[i]), tuple(part(key, i) for key in judged))  # noqa: E731
     table.computed("off_total_kinds", 10, kinds, behind=True, known=TEXT, hidden=True)
     for column, key in ((2, "asked"), (3, "credit"), (4, "given")):
-        made = each(work.mass_in(us), f"{key}_kg")
+        made = each(runs.mass_in(us), f"{key}_kg")
         table.computed(
             f"{key}_shown", column, made, style="worked out", pattern="#,##0", hidden=True
         )
-    said = each(judge.total_said, *judged)
+    said = each(supply.total_said, *judged)
     table.computed("totals_said", 6, said, style="grid said", known=TEXT, hidden=True)
     for i in range(len(NUTRIENTS)):
         page.sheet.heights[table.first + i] = 18
@@ -172,7 +174,7 @@ def verdicts_on(verdicts: Verdicts) -> None:
     verdicts.add(
         "plan_check",
         "Is the plan complete?",
-        judge.plan_verdict,
+        supply.plan_verdict,
         typed="rates_typed",
         soil="soil_in_all",
         lacking="lacking_water",
@@ -182,7 +184,7 @@ def verdicts_on(verdicts: Verdicts) -> None:
     verdicts.add(
         "product_check",
         "Can the products be used?",
-        judge.products_verdict,
+        supply.products_verdict,
         fed="weeks_fed",
         words="product_kinds",
         products="cost_names",
@@ -190,7 +192,7 @@ def verdicts_on(verdicts: Verdicts) -> None:
     verdicts.add(
         "supply_check",
         "Is the plan met?",
-        judge.supply_verdict,
+        supply.supply_verdict,
         tall=38,
         plan="plan_check",
         kinds="off_total_kinds",

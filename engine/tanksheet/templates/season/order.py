@@ -13,14 +13,14 @@ from tanksheet.templates.recipe import order_working as recipe_order
 from tanksheet.templates.recipe.cost import MONEY, currency, money_row, prices_table, rows_in_use
 from tanksheet.templates.recipe.feed import NITROGEN, each
 from tanksheet.templates.recipe.own_working import nitrogen_of
-from tanksheet.templates.season import judge_working as judge
 from tanksheet.templates.season import order_working as work
+from tanksheet.templates.season import supply_working as supply
 from tanksheet.templates.season.weeks_working import PRODUCTS
 from tanksheet.templates.verdicts import Verdicts
 from tanksheet.templates.working import itself
 from tanksheet.units import Number, Quantity
 
-WIDTHS = (29, 12, 8.5, 10, 11, 10, 25)
+WIDTHS = (29, 14, 8.5, 10.5, 11, 26, 10)
 ON_HAND = Quantity(Number, "packs on hand, parts of one too", 0, work.MOST_PACKS)
 LEAD = (
     "What a pack costs and holds, what is in the shed, and what to buy for the season. A product "
@@ -39,7 +39,7 @@ def prices(book: Book) -> tuple[Page, int]:
     currency(page)
     page.choice("compare_by", "Compare prices by", recipe_order.COMPARED, recipe_order.COMPARED[0])
     page.gap()
-    rows_in_use(prices_table(page, "its use"), "use_costs")
+    rows_in_use(prices_table(page, "its use"), "use_costs", work.row_said_here)
     _order(page)
     return page, results
 
@@ -47,8 +47,8 @@ def prices(book: Book) -> tuple[Page, int]:
 def _order(page: Page) -> None:
     page.section_words("To buy for the season", len(WIDTHS))
     table = Table(page, PRODUCTS)
-    heads = ("To buy for the season", "packs on hand", "buy", "costs", "uses", "left", "")
-    table.heads((*heads[:-1], "the nutrient costs"), page.sheet.row - 1)
+    heads = ("To buy for the season", "on hand", "buy", "costs", "uses")
+    table.heads((*heads, "the nutrient costs", "left"), page.sheet.row - 1)
     names = each(itself, "cost_names")
     table.computed("bought_names", 1, names, style="row name", known=TEXT, hidden=True)
     table.filled(
@@ -59,6 +59,7 @@ def _order(page: Page) -> None:
         limits=ON_HAND,
         usual=(0, 20),
         style="typed maybe",
+        pattern='0.##" packs"',
     )
     _needs(table)
     packs = each(work.bought, "needs", "kgs_on_hand", "packs_used")
@@ -97,7 +98,7 @@ def _words(table: Table) -> None:
     uses = ("names_in_use", "counted", "needs", "densities")
     table.computed("needs_said", 5, each(recipe_order.need_words(edition), *uses), **quiet)
     over = each(recipe_order.left_words(edition), "left_masses", "densities")
-    table.computed("leftovers_said", 6, over, **quiet)
+    table.computed("leftovers_said", 7, over, **quiet)
 
 
 def _compared(table: Table) -> None:
@@ -112,7 +113,7 @@ def _compared(table: Table) -> None:
         recipe_order.nutrient_words(table.page.book.edition),
         *("nutrient_prices", ":currency_word", ":compare_by"),
     )
-    table.computed("nutrient_said", 7, said, style="grid words", known=TEXT, hidden=True)
+    table.computed("nutrient_said", 6, said, style="grid words", known=TEXT, hidden=True)
 
 
 def cost_verdict(verdicts: Verdicts) -> None:
@@ -120,7 +121,7 @@ def cost_verdict(verdicts: Verdicts) -> None:
     verdicts.add(
         "cost_check",
         "Is every price known?",
-        judge.cost_verdict_of,
+        supply.cost_verdict_of,
         plan="plan_check",
         lacking="lacking",
         ones="lacking_ones",
@@ -145,9 +146,9 @@ def sums(page: Page, row: int) -> None:
     bill = {"verdict": "cost_check", "season": "weeks_fed", "costs": "pack_costs"}
     bill |= {"counted": "counted"}
     money_row(page, "cost_of_packs", "To buy, in whole packs", recipe_order.cost_of_order, bill)
-    counts = {"verdict": "cost_check", "counts": "packs", "ones": "counted"}
+    counts: dict[str, Any] = {"verdict": "cost_check", "counts": "packs", "ones": "counted"}
     page.result(
-        "packs_in_all",
+        "packs_to_buy",
         "Packs to buy",
         work.packs_in_all,
         unit="",

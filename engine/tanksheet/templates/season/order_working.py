@@ -7,15 +7,15 @@ from typing import Any
 
 from tanksheet.calc.convert import convert
 from tanksheet.calc.cost import packs as whole_packs
-from tanksheet.subset import dot, helper, is_number, nth, rounded, sum_where
-from tanksheet.templates.recipe.cost_working import NOT_GIVEN, as_money, is_priced
+from tanksheet.subset import dot, helper, is_error, is_number, nth, rounded, sum_where
+from tanksheet.templates.recipe.cost_working import NOT_GIVEN, as_money, is_priced, row_said
 from tanksheet.templates.recipe.order_working import needed
 from tanksheet.templates.season.weeks_working import typed_number
 
 MOST_PACKS = 1e6
 ACRE = float(convert(1, "acre", "ha"))
 POUND = float(convert(1, "lb", "kg"))
-_needed = helper(needed)
+_needed, _row_said = helper(needed), helper(row_said)
 
 
 def hand_typed(typed: Any) -> Any:
@@ -58,6 +58,15 @@ def left_over(need: Any, there: Any, pack: Any, count: Any) -> Any:
 
 def left_or_blank(left: Any) -> Any:
     return "" if left < 0 else left
+
+
+def row_said_here(
+    product: Any, mass: Any, name: Any, price: Any, pack: Any, kg_price: Any, kg_used: Any
+) -> Any:
+    """What a row's price lacks, beside it."""
+    if is_error(product) or is_error(mass):
+        return "not given: mend it on Season"
+    return _row_said(product, mass, name, price, pack, kg_price, kg_used)
 
 
 def packs_in_all(verdict: Any, counts: Any, ones: Any) -> Any:

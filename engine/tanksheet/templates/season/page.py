@@ -23,6 +23,8 @@ from tanksheet.templates.recipe.feed import contents_table, each, unsure_product
 from tanksheet.templates.recipe.own_products import NAMES as OWN_NAMES
 from tanksheet.templates.recipe.own_products import own_products
 from tanksheet.templates.season import judge_working as judge
+from tanksheet.templates.season import runs_working as runs
+from tanksheet.templates.season import supply_working as supply
 from tanksheet.templates.season import weeks_working as work
 from tanksheet.templates.season.card import card, shown_amounts
 from tanksheet.templates.season.charts import charts
@@ -138,6 +140,7 @@ def _products(page: Page) -> Table:
     table.filled("chosen_for", 4, "Is for", chosen, words=NUTRIENTS, style="typed middle")
     blank = [None] * PRODUCTS
     shares: dict[str, Any] = {"limits": SHARE, "usual": (20, 100), "style": "typed maybe"}
+    shares["pattern"] = '0.##" %"'
     table.filled("shares_typed", 5, "Share of what is still needed", blank, **shares)
     known = replace(TEXT, words=NAMES)
     listed = each(recipe.listed_product, "products")
@@ -156,9 +159,11 @@ def _said(table: Table) -> None:
     judged = ("products", "listed", ":own_cleaned", "strengths", "shares")
     quiet: dict[str, Any] = {"known": TEXT, "hidden": True, "behind": True}
     table.computed("dissolved", 9, each(recipe.dissolves_verdict, *judged), **quiet)
-    said = each(judge.chosen_said, "listed", "chosen_for", "own_content", "used_tanks", "dissolved")
+    said = each(
+        supply.chosen_said, "listed", "chosen_for", "own_content", "used_tanks", "dissolved"
+    )
     table.computed("products_said", 6, said, style="grid said", known=TEXT, hidden=True)
-    table.computed("product_kinds", 10, each(judge.first_word, "products_said"), **quiet)
+    table.computed("product_kinds", 10, each(supply.first_word, "products_said"), **quiet)
 
 
 def _asked(page: Page) -> None:
@@ -259,15 +264,15 @@ def _sums_of_plan(page: Page) -> None:
     names = tuple(f"rates_{low}" for low in LOW)
     soil = tuple(page.book.key_for(f"soil_{low}") for low in LOW)
     for name, function, keys in (
-        ("rates_typed", judge.typed_rates, names),
-        ("soil_in_all", judge.soil_typed, soil),
+        ("rates_typed", supply.typed_rates, names),
+        ("soil_in_all", supply.soil_typed, soil),
         ("asked_in_all", work.total_of, ("asked_all", "ones")),
-        ("shown_label", work.of_week, ("week_labels", "week")),
-        ("shown_events", work.of_week, ("events", "week")),
-        ("off_season", judge.first_off, ("off_total_kinds", "off_percent")),
-        ("off_nutrient", judge.first_name, ("off_total_kinds", "total_names")),
-        ("off_week", judge.first_off, ("off_kinds", "week_off")),
-        ("off_label", judge.first_name, ("off_kinds", "week_labels")),
+        ("shown_label", runs.of_week, ("week_labels", "week")),
+        ("shown_events", runs.of_week, ("events", "week")),
+        ("off_season", supply.first_off, ("off_total_kinds", "off_percent")),
+        ("off_nutrient", supply.first_name, ("off_total_kinds", "total_names")),
+        ("off_week", supply.first_off, ("off_kinds", "week_off")),
+        ("off_label", supply.first_name, ("off_kinds", "week_labels")),
         ("over_drawn", judge.first_with("over"), ("pump_kinds", "draw_numbers")),
         ("under_drawn", judge.first_with("under"), ("pump_kinds", "draws_least")),
     ):

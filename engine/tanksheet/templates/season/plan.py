@@ -9,6 +9,7 @@ from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import TEXT
 from tanksheet.templates.recipe.feed import each
+from tanksheet.templates.season import runs_working as runs
 from tanksheet.templates.season import weeks_working as work
 from tanksheet.templates.season.weeks_working import MOST_EVENTS, MOST_MASS, MOST_RATE, MOST_WATER
 from tanksheet.templates.working import itself
@@ -18,7 +19,7 @@ EVENTS = Quantity(Number, "fertigations of a week", 1, MOST_EVENTS)
 WATER = Quantity(Number, "irrigation of a week, in the unit chosen on Season", 0, MOST_WATER)
 RATE = Quantity(Number, "nutrient of a week, in the unit chosen on Season", 0, MOST_RATE)
 BY_HAND = Quantity(Number, "product for the whole week", 0, MOST_MASS)
-PLAN_WIDTHS = (5, 17, 8, 9, 8, 8, 8, 8, 8, 27)
+PLAN_WIDTHS = (5, 16, 8, 11, 9, 9, 9, 9, 9, 24)
 SAID = len(PLAN_WIDTHS)
 HAND_WIDTHS = (18, *[13] * work.PRODUCTS)
 NAMES = ("bud break", "bloom", "fruit set", "harvest", "after harvest")
@@ -59,15 +60,27 @@ def plan(book: Book) -> Page:
         "One row a week or a growth stage. Units of rates and water are chosen on Season; a blank "
         "rate asks for nothing, blank events are one.",
     )
+    cell = page.sheet.at(1)
+    keys = (page.book.key_for("rates_in"), page.book.key_for("water_in"))
+    page.words("plan_units", cell, runs.units_said, keys, "section", hidden=True)
+    page.end_row(20)
     head = page.sheet.row
     page.end_row(20)
     table = Table(page, work.WEEKS)
     table.heads(("no.", "name", "events", "water", *work.NUTRIENTS, ""), head)
-    table.labels(1, [str(i + 1) for i in range(work.WEEKS)], "row name")
+    page.sheet.row = table.first
+    for i in range(work.WEEKS):
+        page.sheet.put(1, i + 1, "row name")
+        page.end_row(18)
+    page.sheet.row = table.first
     names, events, water, *rates = _example(book.edition)
     table.filled("week_names", 2, "Name of the week", names, usual_words=NAMES, style="typed word")
-    table.filled("week_events", 3, "Events", events, limits=EVENTS, usual=(1, 7))
-    table.filled("week_water", 4, "Water", water, limits=WATER, usual=(5, 60))
+    table.filled(
+        "week_events", 3, "Events", events, limits=EVENTS, usual=(1, 7), pattern='0.##" x"'
+    )
+    table.filled(
+        "week_water", 4, "Water", water, limits=WATER, usual=(5, 60), pattern='#,##0.####" water"'
+    )
     for column, (nutrient, column_rates) in enumerate(zip(work.NUTRIENTS, rates, strict=True), 5):
         table.filled(
             f"rates_{nutrient.lower()}",
@@ -76,10 +89,9 @@ def plan(book: Book) -> Page:
             column_rates,
             limits=RATE,
             usual=(0.5, 25),
+            pattern=f'#,##0.####" {nutrient}"',
             like="" if nutrient in ("N", "K2O") else "rates_n",
         )
-    for i in range(work.WEEKS):
-        page.sheet.heights[table.first + i] = 18
     table.end()
     return page
 
@@ -89,7 +101,7 @@ def plan_words(page: Page, first: int) -> None:
     below, page.sheet.row = page.sheet.row, first
     table = Table(page, work.WEEKS)
     said = each(
-        work.week_said,
+        runs.week_said,
         *("asked_all", "week_masses_all", "time_kinds", "pump_kinds", "line_kinds", "off_kinds"),
         "week_off",
     )
@@ -113,8 +125,8 @@ def by_hand(book: Book) -> None:
     names = tuple(part("products", k) for k in range(work.PRODUCTS))
     for k, name in enumerate(names):
         cell = page.sheet.at(2 + k)
-        page.words(f"hand_name_{k + 1}", cell, work.name_or_blank, (name,), "row name", hidden=True)
-    page.end_row(18)
+        page.words(f"hand_name_{k + 1}", cell, runs.name_or_blank, (name,), "table", hidden=True)
+    page.end_row(54)
     table = Table(page, work.WEEKS)
     labels = lambda i: (itself, (part("week_labels", i),))  # noqa: E731
     table.computed("hand_weeks", 1, labels, style="row name", known=TEXT, hidden=True)
@@ -128,6 +140,7 @@ def by_hand(book: Book) -> None:
             usual=(1, 100),
             rare=True,
             style="typed maybe",
+            pattern=f'0.####" {unit}"',
             like="by_hand_2" if k > 1 else "",
         )
     for i in range(work.WEEKS):

@@ -69,7 +69,7 @@ def tiles_of(edition: str) -> list[Tile]:
     return [
         Tile(1, "The season costs", tile_cost, cost),
         Tile(2, f"Cost a {area}", tile_number, {"number": "cost_per_area"}),
-        Tile(3, "Packs", tile_number, {"number": "packs_in_all"}),
+        Tile(3, "Packs", tile_number, {"number": "packs_to_buy"}),
         Tile(4, "Weeks fed", tile_number, {"number": "weeks_fed"}),
         Tile(5, "Events", tile_number, {"number": "events_in_all"}),
         Tile(6, "Week shown", tile_words, {"words": "shown_label"}),

@@ -13,6 +13,7 @@ from tanksheet.templates.field_event.line_working import STRONG_FEED, STRONGEST_
 from tanksheet.templates.recipe import working as recipe
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.recipe.feed_working import water_alkali
+from tanksheet.templates.season import runs_working as runs
 from tanksheet.templates.season import weeks_working as work
 from tanksheet.templates.season.weeks_working import NUTRIENTS, PRODUCTS, WEEKS
 
@@ -56,32 +57,17 @@ def sizes(book: Book) -> None:
     _place(page, "water_factor", work.water_factor, ("water_in", "area"))
     _place(page, "nitrogen_in_water", work.nitrogen_in_water, ("water_n", "water_nh4"))
     _place(page, "water_alkali", water_alkali, ("water_alkalinity",))
-    _place(page, "week", work.week_number, ("week_shown",))
+    _place(page, "week", runs.week_number, ("week_shown",))
     for nutrient, low in zip(NUTRIENTS, LOW, strict=True):
-        _line(page, f"holds_{low}", lambda k, of=nutrient: (work.holds_of(of), _of("listed", k)))
-    _line(page, "own_content", _chosen)
-    _line(page, "share_used", lambda k: (work.share_of_need, _of("shares_typed", k)))
+        _line(page, f"holds_{low}", each(work.holds_of(nutrient), "listed"))
+    contents = tuple(f"holds_{low}" for low in LOW)
+    _line(page, "own_content", each(work.of_choice, "chosen_for", *contents))
+    _line(page, "share_used", each(work.share_of_need, "shares_typed"))
     for letter, low in zip(recipe.TANKS, LETTERS, strict=True):
-        _line(page, f"mix_{low}", lambda k, of=letter: (work.in_mix(of), _of("used_tanks", k)))
+        _line(page, f"mix_{low}", each(work.in_mix(letter), "used_tanks"))
     for k in range(1, PRODUCTS):
-        keys = (part("chosen_for", k),)
-        _line(
-            page,
-            f"brings_{k + 1}",
-            lambda j, own=keys: (
-                work.of_choice,
-                (*own, *(part(f"holds_{low}", j) for low in LOW)),
-            ),
-            k,
-        )
-
-
-def _of(key: str, k: int) -> tuple[str, ...]:
-    return (part(key, k),)
-
-
-def _chosen(k: int) -> tuple[Any, tuple[str, ...]]:
-    return work.of_choice, (part("chosen_for", k), *(part(f"holds_{low}", k) for low in LOW))
+        made = each(work.of_choice, f":{part('chosen_for', k)}", *contents)
+        _line(page, f"brings_{k + 1}", made, k)
 
 
 def _place(page: Page, name: str, function: Any, keys: tuple[str, ...]) -> None:
@@ -108,7 +94,7 @@ def labels(book: Book) -> None:
     page = add_page(book, "Week names", (24,), working=True)
     page.sheet.hidden = True
     table = Table(page, WEEKS)
-    names = lambda i: (work.label_of(i + 1), (part("week_names", i),))  # noqa: E731
+    names = lambda i: (runs.label_of(i + 1), (part("week_names", i),))  # noqa: E731
     table.computed("week_labels", 1, names, style="row name", known=TEXT, hidden=True)
     table.end()
 
@@ -137,7 +123,7 @@ def _needs(column: Column) -> None:
     for low in LOW:
         asked = each(work.asked_of, f"rates_{low}", ":rate_factor", ":rates_in_checked", "water")
         column.add(f"asked_{low}", asked)
-    column.add("asked_all", each(work.sum_of_five, *(f"asked_{low}" for low in LOW)))
+    column.add("asked_all", each(runs.sum_of_five, *(f"asked_{low}" for low in LOW)))
     rates = tuple(f"rates_{low}" for low in LOW)
     column.add("lacking_water", each(work.lacks_water, *rates, "water"), words=True)
     below, page.sheet.row = page.sheet.row, column.head - 1
@@ -185,7 +171,7 @@ def _amounts(column: Column) -> None:
         column.add(f"given_{low}", _across(book, work.given_of, f"holds_{low}"))
     column.add("fed", _across(book, work.one_if_fed))
     masses = tuple(f"kg_of_{k + 1}" for k in range(PRODUCTS))
-    column.add("week_masses_all", each(work.sum_of_six, *masses))
+    column.add("week_masses_all", each(runs.sum_of_six, *masses))
     column.add("fed_events", each(work.product_of, "fed", "events"))
     for k in range(PRODUCTS):
         column.add(f"event_of_{k + 1}", each(work.each_event, f"kg_of_{k + 1}", "events"))
@@ -204,30 +190,30 @@ def _across(book: Book, function: Any, *more: str) -> Maker:
 def _runs(column: Column) -> None:
     book, times = column.page.book, (":fill_time", ":flush_time")
     mixes = (*(f"mix_{low}" for low in LETTERS), *(f"tank_{low}" for low in LETTERS))
-    column.add("stock", _across(book, work.stock_of, *mixes))
-    column.add("stock_least", _across(book, work.least_stock, *mixes))
-    column.add("run_hours", each(work.run_of, "water", "events", ":flow"), maybe=True)
-    injected = each(work.inject_of, "run_hours", *times, ":inject_time")
+    column.add("stock", _across(book, runs.stock_of, *mixes))
+    column.add("stock_least", _across(book, runs.least_stock, *mixes))
+    column.add("run_hours", each(runs.run_of, "water", "events", ":flow"), maybe=True)
+    injected = each(runs.inject_of, "run_hours", *times, ":inject_time")
     column.add("inject_hours", injected, maybe=True)
-    timed = each(work.time_kind, "fed", "run_hours", *times, "inject_hours")
+    timed = each(runs.time_kind, "fed", "run_hours", *times, "inject_hours")
     column.add("time_kinds", timed, words=True)
-    column.add("draws", each(work.draw_of, "stock", "inject_hours"), maybe=True)
-    column.add("draws_least", each(work.draw_of, "stock_least", "inject_hours"), maybe=True)
-    column.add("draw_numbers", each(work.number_or_none, "draws"))
-    pumped = each(work.pump_kind, "fed", "draws", "draws_least", ":pump_most", ":pump_least")
+    column.add("draws", each(runs.draw_of, "stock", "inject_hours"), maybe=True)
+    column.add("draws_least", each(runs.draw_of, "stock_least", "inject_hours"), maybe=True)
+    column.add("draw_numbers", each(runs.number_or_none, "draws"))
+    pumped = each(runs.pump_kind, "fed", "draws", "draws_least", ":pump_most", ":pump_least")
     column.add("pump_kinds", pumped, words=True)
     for k in range(PRODUCTS):
-        made = each(work.in_line, f"event_of_{k + 1}", ":flow", "inject_hours")
+        made = each(runs.in_line, f"event_of_{k + 1}", ":flow", "inject_hours")
         column.add(f"line_of_{k + 1}", made)
     lines = tuple(f"line_of_{k + 1}" for k in range(PRODUCTS))
-    column.add("in_line", each(work.sum_of_six, *lines))
-    made = each(work.line_kind(STRONGEST_FEED, STRONG_FEED), "fed", "inject_hours", "in_line")
+    column.add("in_line", each(runs.sum_of_six, *lines))
+    made = each(runs.line_kind(STRONGEST_FEED, STRONG_FEED), "fed", "inject_hours", "in_line")
     column.add("line_kinds", made, words=True)
 
 
 def _off(column: Column) -> None:
     for low in LOW:
-        made = each(work.off_of, f"asked_{low}", f"need_{low}", f"given_{low}")
+        made = each(runs.off_of, f"asked_{low}", f"need_{low}", f"given_{low}")
         column.add(f"week_off_{low}", made)
-    column.add("week_off", each(work.farthest, *(f"week_off_{low}" for low in LOW)))
-    column.add("off_kinds", each(work.off_kind, "week_off"), words=True)
+    column.add("week_off", each(runs.farthest, *(f"week_off_{low}" for low in LOW)))
+    column.add("off_kinds", each(runs.off_kind, "week_off"), words=True)

@@ -63,7 +63,13 @@ def _worked(page: Page) -> None:
         page.back(5, f"whatif_kg{end}", work.season_mass, masses, known=NUMBER)
         page.back(6, f"whatif_pack{end}", work.pack_of, (place, "packs_used"))
         page.end_row(4)
-    keys = ("cost_check", "whatif_found_1", "whatif_found_2", "season_masses", "kg_used")
+    keys: tuple[str, ...] = (
+        "cost_check",
+        "whatif_found_1",
+        "whatif_found_2",
+        "season_masses",
+        "kg_used",
+    )
     keys += ("whatif_place_1", "whatif_place_2", "whatif_kg_1", "whatif_kg_2")
     page.back(2, "whatif_rest", work.cost_of_rest, keys)
     page.end_row(4)

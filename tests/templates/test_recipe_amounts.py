@@ -265,7 +265,9 @@ def test_a_published_solution_gives_its_salts_back(title: str) -> None:
     assert np.linalg.norm(misses) == pytest.approx(least, abs=1e-6)
 
 
-LITRES = {f"tank_{tank}{end}": value for tank in "abc" for end, value in (("", 100.0), ("_unit", "L"))}
+LITRES = {
+    f"tank_{tank}{end}": value for tank in "abc" for end, value in (("", 100.0), ("_unit", "L"))
+}
 
 
 @pytest.mark.parametrize("edition", EDITIONS)

@@ -78,7 +78,18 @@ def behind(book: Book) -> None:
     """Ions of line and mixes, and what they do."""
     feed_sheet(book)
     tank_sheets(book)
+    # A sentence may name what comes of it in the whole tank: of one whose size is no number it must
+    # still say what is wrong.
+    page = add_page(book, "Tank sizes", (20, 14), working=True)
+    page.sheet.hidden = True
+    kept = dict(book.aliases)
+    for low in LETTERS:
+        page.sheet.put(1, f"mix {low}", "row name")
+        page.place(f"sure_{low}", 2, runs.number_or_none, (f"tank_{low}",), "0.0")
+        page.end_row()
+        book.aliases[f"tank_{low}"] = f"sure_{low}"
     reasons(book)
+    book.aliases = kept
 
 
 def totals(page: Page) -> None:

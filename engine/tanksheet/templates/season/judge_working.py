@@ -127,6 +127,8 @@ def strength_verdict(fed: Any, kinds: Any, labels: Any, most: Any) -> Any:
 
 def uneven(hydrogen: Any, most: Any, least: Any) -> Any:
     """ "uneven" for an acid or an alkali of which some weeks get clearly less than others."""
+    if is_error(hydrogen) or is_error(most) or is_error(least):
+        return "faulty"
     if most == 0 or hydrogen == 0:
         return ""
     return "uneven" if least < EVEN * most else ""
@@ -134,6 +136,8 @@ def uneven(hydrogen: Any, most: Any, least: Any) -> Any:
 
 def even_verdict(fed: Any, found: Any, products: Any) -> Any:
     if is_error(fed):
+        return BLANK
+    if among("faulty", found):
         return BLANK
     if fed == 0:
         return NOT_FED

@@ -97,7 +97,7 @@ def _words(table: Table) -> None:
     quiet: dict[str, Any] = {"hidden": True, "style": "other system", "known": TEXT}
     uses = ("names_in_use", "counted", "needs", "densities")
     table.computed("needs_said", 5, each(recipe_order.need_words(edition), *uses), **quiet)
-    over = each(recipe_order.left_words(edition), "left_masses", "densities")
+    over = each(work.left_said(edition), "packs_on_hand", "left_masses", "densities")
     table.computed("leftovers_said", 7, over, **quiet)
 
 

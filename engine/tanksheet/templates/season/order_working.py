@@ -9,8 +9,7 @@ from tanksheet.calc.convert import convert
 from tanksheet.calc.cost import packs as whole_packs
 from tanksheet.subset import dot, helper, is_error, is_number, nth, rounded, sum_where
 from tanksheet.templates.recipe.cost_working import NOT_GIVEN, as_money, is_priced, row_said
-from tanksheet.templates.recipe.order_working import needed
-from tanksheet.templates.season.weeks_working import typed_number
+from tanksheet.templates.recipe.order_working import left_words, needed
 
 MOST_PACKS = 1e6
 ACRE = float(convert(1, "acre", "ha"))
@@ -19,8 +18,30 @@ _needed, _row_said = helper(needed), helper(row_said)
 
 
 def hand_typed(typed: Any) -> Any:
-    """Packs on hand; a blank is none."""
-    return 0 if typed == "" else typed_number(typed, 0, MOST_PACKS)
+    """Packs on hand; what is no number counts as none and is told: too much is bought then, not
+    too little."""
+    return typed if is_packs(typed) else 0
+
+
+@helper
+def is_packs(typed: Any) -> Any:
+    if is_error(typed) or not is_number(typed):
+        return False
+    return typed >= 0 and typed <= MOST_PACKS
+
+
+def left_said(edition: str) -> Any:
+    """What is left over in words, or that nobody can read what is on hand."""
+    said = helper(left_words(edition))
+
+    def words(typed: Any, left: Any, density: Any) -> Any:
+        if is_error(typed):
+            return "on hand?"
+        if typed != "" and not is_packs(typed):
+            return "on hand?"
+        return said(left, density)
+
+    return words
 
 
 def mass_if_used(name: Any, mass: Any) -> Any:

@@ -206,7 +206,7 @@ def _injection(page: Page) -> None:
             us=(150, "gal"),
         )
     page.input(
-        "flow", "Water flow of the zone", "flow", 2000, "L/min", usual=(20, 20000), us=(600, "gpm")
+        "flow", "Water flow of the zone", "flow", 1200, "L/min", usual=(20, 20000), us=(350, "gpm")
     )
     page.input("fill_time", "Fill and pressurise, before", PART_OF_RUN, 30, "min", usual=(0.05, 2))
     page.input("flush_time", "Flush, after", PART_OF_RUN, 40, "min", usual=(0.05, 2))

@@ -6,7 +6,7 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.calc.field import injection_rate
-from tanksheet.subset import dot, floor, helper, is_error, is_number, nth, shown, smallest
+from tanksheet.subset import dot, floor, helper, is_error, is_number, nth, rounded, shown, smallest
 from tanksheet.templates.recipe.working import is_words
 from tanksheet.templates.season.weeks_working import LEAST_KG, POUND, WEEKS
 
@@ -135,7 +135,7 @@ def sum_of_five(n: Any, p: Any, k: Any, ca: Any, mg: Any) -> Any:
 @helper
 def percent_off(asked: Any, need: Any, given: Any) -> Any:
     """Percent of what is asked for by which products bring too much or too little."""
-    return (given - need) / asked * 100 if asked > LEAST_KG else 0
+    return rounded((given - need) / asked * 100, 9) if asked > LEAST_KG else 0
 
 
 def off_of(asked: Any, need: Any, given: Any) -> Any:

@@ -16,6 +16,7 @@ from tanksheet.subset import (
     is_number,
     nth,
     position,
+    rounded,
     shown,
 )
 from tanksheet.templates.recipe.cost_working import cost_verdict
@@ -85,7 +86,7 @@ def named(nutrient: str) -> Any:
 
 def total_off(asked: Any, need: Any, given: Any) -> Any:
     """Percent of the plan by which products are off; a blank where nothing is asked for."""
-    return (given - need) / asked * 100 if asked > LEAST_KG else ""
+    return rounded((given - need) / asked * 100, 9) if asked > LEAST_KG else ""
 
 
 def total_kind(nutrient: str) -> Any:
@@ -194,13 +195,13 @@ def chosen_said(listed: Any, choice: Any, content: Any, typed: Any, dissolved: A
 
 def products_verdict(fed: Any, words: Any, products: Any) -> Any:
     """Whether each product can be used, and holds what it is chosen for."""
-    if is_error(fed):
-        return BLANK
     if among("stop", words):
         return (
             f"stop: {nth(products, position('stop', words))} cannot be used as it stands; the "
             "words beside it say why"
         )
+    if is_error(fed):
+        return BLANK
     return NOT_FED if fed == 0 else "pass: every product holds what it is chosen for"
 
 

@@ -20,7 +20,7 @@ from tanksheet.templates.season.weeks import LETTERS
 from tanksheet.templates.season.weeks_working import PRODUCTS
 
 WHAT, AMOUNT, TICK, INTO, READ = range(1, 6)
-STEP, LOG_ROWS = 30, 4
+STEP, LOG_ROWS = 34, 4
 Placed = tuple[Any, tuple[str, ...]]  # what works a cell out, from which keys
 STATE = "card_state"
 

@@ -26,7 +26,7 @@ from tanksheet.templates.verdicts import Verdicts
 from tanksheet.templates.working import itself
 
 
-def strongest(book: Book) -> Table:
+def strongest(book: Book) -> None:
     """Each product over the season: how much of it, and how strong it gets in mix and line."""
     page = add_page(book, "Strongest", (34, *[12] * 14), landscape=True, working=True)
     page.sheet.hidden = True
@@ -60,6 +60,11 @@ def strongest(book: Book) -> Table:
     made = each(judge.uneven, "ion_hydrogen", "event_kgs", "least_kgs")
     table.computed("uneven", 12, made, known=TEXT)
     table.end()
+    _extremes(page)
+
+
+def _extremes(page: Page) -> None:
+    """Weeks and events that are fed, and the most of any week."""
     for name, function, key in (
         ("weeks_fed", work.total_of, "fed"),
         ("events_in_all", work.total_of, "fed_events"),
@@ -71,7 +76,6 @@ def strongest(book: Book) -> Table:
         page.sheet.put(1, name.replace("_", " "), "row name")
         page.place(name, 2, runs.most_of, (key,), "0.0##")
         page.end_row()
-    return table
 
 
 def behind(book: Book) -> None:

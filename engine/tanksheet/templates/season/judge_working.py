@@ -74,17 +74,11 @@ def pump_verdict(edition: str) -> Any:
         if fed == 0:
             return NOT_FED
         if among("over", kinds):
-            return (
-                f"stop: {said(over)} asked in "
-                f"{nth(labels, position('over', kinds))}, the injector gives {said(pump_most)}; "
-                "smaller mixes, or inject for longer"
-            )
+            asked = f"{said(over)} asked in {nth(labels, position('over', kinds))}"
+            return f"stop: {asked}, the injector gives {said(pump_most)}; inject for longer"
         if among("under", kinds):
-            return (
-                f"stop: {said(under)} asked in "
-                f"{nth(labels, position('under', kinds))}, the injector gives no less than "
-                f"{said(pump_least)}; larger mixes, or inject for less long"
-            )
+            asked = f"{said(under)} asked in {nth(labels, position('under', kinds))}"
+            return f"stop: {asked}, no less than {said(pump_least)} can be set; larger mixes"
         if among("open", kinds):
             return OPEN
         if pump_most == "":

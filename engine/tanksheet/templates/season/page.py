@@ -80,20 +80,7 @@ def make(edition: str = "metric") -> Book:
     below, page.sheet.row = page.sheet.row, weigh
     products = _products(page)
     page.sheet.row = below
-    by_hand(book)
-    contents = add_page(book, "Contents", (32, *[8.5] * 41), landscape=True, working=True)
-    known = contents_table(contents)
-    sizes(book)
-    weeks(book)
-    plan_words(plan_page, plan_page.sheet.row - WEEKS)
-    strongest(book)
-    unsure_products(known)
-    behind(book)
-    _said(products)
-    totals(page)
-    line_rows(page)
-    page.gap()
-    _sums_of_plan(page)
+    _behind(book, page, plan_page, products)
     order, row = prices(book)
     verdicts_on(verdicts)
     cost_verdict(verdicts)
@@ -110,6 +97,24 @@ def make(edition: str = "metric") -> Book:
     charts(book)
     finish(book)
     return book
+
+
+def _behind(book: Book, page: Page, plan_page: Page, products: Table) -> None:
+    """Week by week, and what it comes to."""
+    by_hand(book)
+    contents = add_page(book, "Contents", (32, *[8.5] * 41), landscape=True, working=True)
+    known = contents_table(contents)
+    sizes(book)
+    weeks(book)
+    plan_words(plan_page, plan_page.sheet.row - WEEKS)
+    strongest(book)
+    unsure_products(known)
+    behind(book)
+    _said(products)
+    totals(page)
+    line_rows(page)
+    page.gap()
+    _sums_of_plan(page)
 
 
 def _opening(page: Page) -> None:
@@ -219,6 +224,12 @@ def _injection(page: Page) -> None:
         usual=(0.2, 20),
         optional=True,
     )
+    _pumps(page)
+    _stock(page)
+    page.gap()
+
+
+def _pumps(page: Page) -> None:
     limits = (
         ("pump_most", "An injector gives at most", MOST_RATE, 300, (5, 3000), 80),
         ("pump_least", "... and no less than", LEAST_RATE, 10, (0, 100), 2.5),
@@ -234,8 +245,6 @@ def _injection(page: Page) -> None:
             optional=True,
             us=(gallons, "gph"),
         )
-    _stock(page)
-    page.gap()
 
 
 def _stock(page: Page) -> None:

@@ -73,7 +73,14 @@ def plan(book: Book) -> Page:
         page.sheet.put(1, i + 1, "row name")
         page.end_row(18)
     page.sheet.row = table.first
-    names, events, water, *rates = _example(book.edition)
+    _typed(table)
+    table.end()
+    return page
+
+
+def _typed(table: Table) -> None:
+    """What a person types of each week."""
+    names, events, water, *rates = _example(table.page.book.edition)
     table.filled("week_names", 2, "Name of the week", names, usual_words=NAMES, style="typed word")
     table.filled(
         "week_events", 3, "Events", events, limits=EVENTS, usual=(1, 7), pattern='0.##" x"'
@@ -92,8 +99,6 @@ def plan(book: Book) -> Page:
             pattern=f'#,##0.####" {nutrient}"',
             like="" if nutrient in ("N", "K2O") else "rates_n",
         )
-    table.end()
-    return page
 
 
 def plan_words(page: Page, first: int) -> None:

@@ -338,17 +338,21 @@ HIGH: dict[str, Any] = EMPTY | {"rates_n": [10], "water_n": 50, "week_water": [3
         ({"shares_typed": [85]}, "supply_check", "caution: P2O5 is 15 % short"),
         ({"shares_typed": [95]}, "supply_check", "pass"),
         (HIGH, "supply_check", "caution: soil and water bring more N"),
-        ({"by_hand_5": [500]}, "supply_check", "stop: a nutrient is 972 % over in transplants"),
+        (
+            {"by_hand_5": [500]},
+            "supply_check",
+            "stop: a nutrient is 972 % over in week 1, transplants",
+        ),
         # runs: 400 m3 in one event of 72 m3/h
         ({"week_water": [5]}, "time_check", "not given: the water"),
-        ({"week_water": [1] * 10}, "time_check", "stop: transplants leaves no time"),
-        ({"inject_time": 4}, "time_check", "stop: injecting takes longer than rooting"),
+        ({"week_water": [1] * 10}, "time_check", "stop: week 1, transplants leaves no time"),
+        ({"inject_time": 4}, "time_check", "stop: injecting takes longer than week 2, rooting"),
         ({"inject_time": 2}, "time_check", "pass"),
         # injectors: 500 L in 2.72 h of the second week, 184 L/h
-        ({"pump_most": 180}, "pump_check", "stop: 184 L/h asked in rooting"),
+        ({"pump_most": 180}, "pump_check", "stop: 184 L/h asked in week 2, rooting"),
         ({"pump_most": 195}, "pump_check", "caution"),
         ({"pump_least": 69}, "pump_check", "pass"),
-        ({"pump_least": 71}, "pump_check", "stop: 69.8 L/h asked in ripening"),
+        ({"pump_least": 71}, "pump_check", "stop: 69.8 L/h asked in week 9, ripening"),
         ({"pump_most": None}, "pump_check", "not given"),
         ({"pump_least": None}, "pump_check", "not given"),
         # mixes

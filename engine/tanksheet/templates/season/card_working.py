@@ -115,7 +115,7 @@ def rate_of(edition: str) -> Any:
             return ""
         if strength <= 0 or not is_number(hours):
             return ""
-        return said(tank / max(1e-6, sure(hours)))
+        return f"inject {said(tank / max(1e-6, sure(hours)))}"
 
     return rate
 

@@ -17,7 +17,7 @@ from tanksheet.templates.season.weeks import LOW
 from tanksheet.templates.season.weeks_working import PRODUCTS, WEEKS
 from tanksheet.templates.working import itself
 
-WIDTHS = (24, 16, 16, 16, 50)
+WIDTHS = (12, 16, 16, 16, 98)
 
 
 def charts(book: Book) -> None:
@@ -36,9 +36,11 @@ def charts(book: Book) -> None:
     head = page.sheet.row
     page.end_row(20)
     table = Table(page, WEEKS)
-    table.heads(("week", f"plan, {unit}", f"supply, {unit}", "cost"), head)
+    table.heads(("week", f"plan, {unit}", f"supply, {unit}", "cost", ""), head)
+    numbers = lambda i: (work.week_of(i + 1), ())  # noqa: E731
+    table.computed("charted_weeks", 1, numbers, style="quiet", known=NUMBER, hidden=True)
     names = each(itself, "week_labels")
-    table.computed("charted_weeks", 1, names, style="row name", known=TEXT, hidden=True)
+    table.computed("charted_names", 5, names, style="row name", known=TEXT, hidden=True)
     pounds = book.edition == "us"
     for column, key in ((2, "plan"), (3, "supply")):
         made = each(mass_in(pounds), f"{key}_summed")

@@ -9,6 +9,13 @@ from tanksheet.templates.recipe.cost_working import as_money, is_priced
 from tanksheet.templates.season.weeks_working import picked
 
 
+def week_of(number: int) -> Any:
+    def week() -> Any:
+        return number
+
+    return week
+
+
 def of_nutrient(choice: Any, n: Any, p: Any, k: Any, ca: Any, mg: Any) -> Any:
     return picked(choice, n, p, k, ca, mg)
 

@@ -184,7 +184,7 @@ def label_of(number: int) -> Any:
     def label(name: Any) -> Any:
         if not is_words(name):
             return plain
-        return plain if name == "" else name
+        return plain if name == "" else f"{plain}, {name}"
 
     return label
 

@@ -10,6 +10,7 @@ from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.field_event.card_working import if_mix
+from tanksheet.templates.recipe import tank_working as mixing
 from tanksheet.templates.recipe import working as recipe
 from tanksheet.templates.recipe.cards import BETWEEN, PAIRED, WIDTHS, marked, placed
 from tanksheet.templates.recipe.feed import each
@@ -65,9 +66,9 @@ def _state(page: Page) -> None:
         page.back(column, name, runs.of_week, (key, "week"))
     page.end_row(1)
     page.back(2, STATE, work.card_state, ("overall", "shown_fed"), known=TEXT)
-    for column, low in enumerate(LETTERS, 3):
-        keys = (f"mix_{low}", *(part("shown_kgs", k) for k in range(PRODUCTS)))
-        page.back(column, f"shown_{low}", runs.of_mix, keys, known=NUMBER)
+    for column, letter in enumerate(recipe.TANKS, 3):
+        name, made = f"shown_{letter.lower()}", mixing.total(letter)
+        page.back(column, name, made, ("used_tanks", "shown_kgs"), known=NUMBER)
     keys = ("overall", "shown_fed")
     placed(page, "card_said", WHAT, work.card_said, keys, "card box", READ)
     cell = f"$A${page.sheet.row}"

@@ -247,12 +247,6 @@ def name_or_blank(product: Any) -> Any:
     return "" if product == "" else product
 
 
-def of_mix(mix: Any, a: Any, b: Any, c: Any, d: Any, e: Any, f: Any) -> Any:
-    """Kilograms of a mix: ``mix`` has a 1 for each product in it."""
-    first = nth(mix, 1) * a + nth(mix, 2) * b + nth(mix, 3) * c
-    return first + nth(mix, 4) * d + nth(mix, 5) * e + nth(mix, 6) * f
-
-
 def mass_in(pounds: bool) -> Any:
     """Kilograms in the unit of an edition."""
 

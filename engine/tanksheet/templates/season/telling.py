@@ -64,11 +64,11 @@ TYPED_IN = ("Season", "Plan", "By hand", "Order", "My products")
 
 
 def tiles_of(edition: str) -> list[Tile]:
-    area = "acre" if edition == "us" else "ha"
+    area = "an acre" if edition == "us" else "a ha"
     cost = {"cost": "cost_per_season", "currency": "currency_word"}
     return [
         Tile(1, "The season costs", tile_cost, cost),
-        Tile(2, f"Cost a {area}", tile_number, {"number": "cost_per_area"}),
+        Tile(2, f"Cost {area}", tile_number, {"number": "cost_per_area"}),
         Tile(3, "Packs", tile_number, {"number": "packs_to_buy"}),
         Tile(4, "Weeks fed", tile_number, {"number": "weeks_fed"}),
         Tile(5, "Events", tile_number, {"number": "events_in_all"}),

@@ -69,7 +69,7 @@ def _state(page: Page) -> None:
     for column, letter in enumerate(recipe.TANKS, 3):
         name, made = f"shown_{letter.lower()}", mixing.total(letter)
         page.back(column, name, made, ("used_tanks", "shown_kgs"), known=NUMBER)
-    keys = ("overall", "shown_fed")
+    keys: tuple[str, ...] = ("overall", "shown_fed")
     placed(page, "card_said", WHAT, work.card_said, keys, "card box", READ)
     cell = f"$A${page.sheet.row}"
     for words, style in (

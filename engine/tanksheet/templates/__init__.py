@@ -23,6 +23,7 @@ TEMPLATES = {
     "recipe": "recipe",
     "field-event": "field_event",
     "proving": "proving",
+    "season": "season",
 }
 
 

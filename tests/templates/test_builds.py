@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import io
 import os
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from openpyxl import Workbook
 
 from package_edits import GetPackage
 from tanksheet.sheets.writer import workbook_bytes
-from tanksheet.templates import TEMPLATES, _made
-from tanksheet.xlsx.writing import first_difference
+from tanksheet.templates import TEMPLATES, _made, book
+from tanksheet.xlsx.writing import first_difference, read_parts
 
 ENGINE = Path(__file__).parents[2] / "engine"
 
@@ -38,3 +40,13 @@ def test_the_order_of_hashes_does_not_count(
     for name in TEMPLATES:
         made = (tmp_path / f"{name}.xlsx").read_bytes()
         assert first_difference(made, package_of(name)) is None
+
+
+def test_a_build_leaves_the_librarys_own_font_alone() -> None:
+    """Else a workbook that somebody writes in the same process would come out in another font."""
+    before = io.BytesIO(), io.BytesIO()
+    Workbook().save(before[0])
+    workbook_bytes(book("zone-flow"))
+    Workbook().save(before[1])
+    styles = [read_parts(stream.getvalue())["xl/styles.xml"] for stream in before]
+    assert styles[0] == styles[1]

@@ -24,6 +24,7 @@ from openpyxl.styles import (
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 from openpyxl.utils import get_column_letter
+from openpyxl.utils.indexed_list import IndexedList
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.pagebreak import Break
@@ -78,9 +79,14 @@ def workbook_bytes(book: Book, settings: Settings | None = None) -> bytes:
 
 
 def _count_widths_in_our_font(workbook: Workbook) -> None:
-    """Widths of columns are counted in digits of the file's first font (ECMA-376, 18.3.1.13)."""
-    workbook._fonts[0].name, workbook._fonts[0].sz = FONT, 10
-    workbook._fonts[0].scheme = None
+    """Widths of columns are counted in digits of the file's first font (ECMA-376, 18.3.1.13).
+
+    The font that is there belongs to the library and to all other workbooks of the process.
+    """
+    first = copy.copy(workbook._fonts[0])
+    first.name, first.sz, first.scheme = FONT, 10, None
+    workbook._fonts = IndexedList([first])
+    workbook._named_styles["Normal"].font = copy.copy(first)
 
 
 def write_sheet(

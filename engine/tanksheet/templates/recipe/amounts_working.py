@@ -27,6 +27,10 @@ PIVOT = 1e-6
 NOISE, DECIMALS = 1e-9, 9
 # The same for sweeps, as a share of how much a product is wanted.
 SWEPT = 1e-6
+# And of what is left when a solution is put back, as a share of what there was.
+LEFT = 1e-5
+# A target that is missed by a smaller share is met: scales round by more.
+MET = 3e-4
 
 
 # what is asked for, row by row
@@ -203,7 +207,7 @@ def none_below_nothing(amount: Any) -> Any:
 def slope(pull: Any, likes: Any, amounts: Any) -> Any:
     """How much the next bit of a product would mend."""
     gain = pull - dot(likes, amounts)
-    return gain if abs(gain) > SNAP else 0
+    return gain if abs(gain) > LEFT * (1 + abs(pull)) else 0
 
 
 def value_of(amounts: Any, pulls: Any, slopes: Any) -> Any:
@@ -262,4 +266,4 @@ def grams_of(dose: Any, feed: Any) -> Any:
 def miss_of(goal: Any, shares: Any, doses: Any) -> Any:
     """Share of a target that is missed, above 0 for too little, before anything is rounded."""
     miss = goal - dot(shares, doses)
-    return miss if abs(miss) > SNAP else 0
+    return miss if abs(miss) > MET * (1 + abs(goal)) else 0

@@ -224,7 +224,7 @@ def _product_verdicts(table: Table) -> None:
     verdicts = each(work.dissolves_verdict, *judged)
     table.computed("dissolved", 13, verdicts, known=TEXT, behind=True)
     read = each(work.is_read, "listed", "strengths")
-    table.computed("rows_read", 18, read, known=TEXT, behind=True)
+    table.computed("rows_read", 18, read, known=TEXT, hidden=True, behind=True)
     said = each(told, "tanks", "used_tanks", "dissolved")
     table.computed("dissolved_said", 6, said, style="grid said", known=TEXT, hidden=True)
 

@@ -32,8 +32,10 @@ def drawn(draw: random.Random) -> tuple[Cells, Cells, Cells, Cells, Cells]:
         [round(draw.uniform(0, 40), 1) if draw.random() < 0.4 else 0.0 for _ in range(limits)]
         for _ in names
     ]
-    low = [round(draw.uniform(0, 100), 1) if draw.random() < 0.6 else "" for _ in range(limits)]
-    high = [
+    low: list[Any] = [
+        round(draw.uniform(0, 100), 1) if draw.random() < 0.6 else "" for _ in range(limits)
+    ]
+    high: list[Any] = [
         round((least or 0) + draw.uniform(0, 150), 1) if draw.random() < 0.5 else ""
         for least in low
     ]
@@ -65,7 +67,8 @@ def test_it_costs_what_highs_says() -> None:
             with pytest.raises(OutOfRange, match="no amounts meet all limits"):
                 CHEAPEST.rows(*given)
             continue
-        _, *rows, together = CHEAPEST.rows(*given)
+        filled: Cells = [list(row) for row in CHEAPEST.rows(*given)]
+        rows, together = filled[1:-1], filled[-1]
         assert together[2] == pytest.approx(found.cost, rel=1e-8, abs=1e-7)
         assert together[2] == pytest.approx(sum(row[2] for row in rows))
         for k, (low, high) in enumerate(zip(given[3][0], given[4][0], strict=True)):
@@ -126,12 +129,12 @@ def test_in_libreoffice(tmp_path: Path, tmp_path_factory: pytest.TempPathFactory
     sheet = workbook.active
     sheet.title = "Sheet1"
     names, prices, contents, low, high = CHEAPEST.example
-    for i, row in enumerate(zip(names, prices, contents, strict=True), 1):
-        for column, value in enumerate([row[0][0], row[1][0], *row[2]], 1):
+    for i, (name, price, shares) in enumerate(zip(names, prices, contents, strict=True), 1):
+        for column, value in enumerate([name[0], price[0], *shares], 1):
             sheet.cell(i, column, value)
-    for row, limits in ((5, low), (6, high)):
+    for line, limits in ((5, low), (6, high)):
         for column, value in enumerate(limits[0], 3):
-            sheet.cell(row, column, value or None)
+            sheet.cell(line, column, value or None)
     call = "=FERT.LEASTCOST(A1:A3,B1:B3,C1:E3,C5:E5,C6:E6)"
     sheet["H1"] = ArrayFormula("H1:J5", call)
     sheet["H8"] = ArrayFormula("H8:H8", call.replace("B1:B3", "A1:A3"))

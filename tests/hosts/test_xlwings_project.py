@@ -144,7 +144,7 @@ def test_table_functions_fit_libreoffices_python() -> None:
     core |= {"tanksheet", cheapest_table.__name__}
     library = {"__future__", "collections.abc", "dataclasses", "fractions", "typing"}
     for each in (table_functions, cheapest_table):
-        tree = ast.parse(Path(each.__file__).read_text(), feature_version=(3, 9))
+        tree = ast.parse(Path(str(each.__file__)).read_text(), feature_version=(3, 9))
         modules = {node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
         assert modules <= core | library
 

@@ -31,6 +31,7 @@ KEYS: dict[str, str] = {
     "nutrients": "nutrient",
     "hazards": "product",
     "product_names": "product",
+    "sieves": "mesh",
 }
 # Rows that a workbook adds below a table's own, by table: a person's own products, say. They are
 # found where the table's own are, after them, for as long as ``added_rows`` holds.
@@ -73,7 +74,7 @@ def _index(table: str) -> dict[str, dict[str, Datum]]:
     return {str(row[KEYS[table]]).lower(): row for row in rows(table)}
 
 
-def _found(table: str, key: str) -> Mapping[str, Any] | None:
+def _found(table: str, key: str | float) -> Mapping[str, Any] | None:
     wanted = str(key).lower()
     row: Mapping[str, Any] | None = _index(table).get(wanted)
     if row is None and wanted:
@@ -83,7 +84,7 @@ def _found(table: str, key: str) -> Mapping[str, Any] | None:
     return row
 
 
-def look_up(table: str, column: str, key: str) -> Any:
+def look_up(table: str, column: str, key: str | float) -> Any:
     """One entry of a table.
 
     Raises: NotListed (#N/A in a sheet) when ``key`` is not in the table.

@@ -41,6 +41,8 @@ Hour = Annotated[float, Unit("h", "h", "h")]
 Kilopascal = Annotated[float, Unit("kPa", "kPa", "kPa")]
 Metre = Annotated[float, Unit("m", "m", "m")]
 Millimetre = Annotated[float, Unit("mm", "mm", "mm")]
+Micrometre = Annotated[float, Unit("um", "um", "um")]
+SquareMetrePerSecond = Annotated[float, Unit("m2/s", "m2s", "m^2/s")]
 MetrePerSecond = Annotated[float, Unit("m/s", "ms", "m/s")]
 KgPerHa = Annotated[float, Unit("kg/ha", "kgha", "kg/hectare")]
 LitrePerHa = Annotated[float, Unit("L/ha", "Lha", "L/hectare")]
@@ -244,6 +246,33 @@ QUANTITIES: dict[str, Quantity] = {
     "readings": Quantity(Readings, "a range of readings, blanks left out", 0, 1e12, at_least=2),
     "repeats": Quantity(Readings, "the same reading taken again, blanks left out", 0, 1e12),
     "measure": Quantity(Word, '"CU" Christiansen, "DU" lowest quarter', words=("CU", "DU")),
+    # arrival
+    "speed": _positive(MetrePerSecond, "mean speed of the water", 100),
+    "dispersion": _positive(SquareMetrePerSecond, "smearing along the pipe, FERT.DISPERSION", 1e4),
+    "minutes": _positive(Minute, "time since injection began", 1e6),
+    # proving
+    "water_error": _from_zero(Litre, "most by which the water may be misread, either way", 1e9),
+    "stock_error": _from_zero(Litre, "most by which the stock may be misread, either way", 1e9),
+    "ec_error": _from_zero(MilliSiemens, "most by which one reading may be off, either way", 500),
+    "centre": Quantity(Number, "mean of the readings, or the target", -1e9, 1e9),
+    "mean_range": _from_zero(Number, "mean difference of one reading to the next, no sign", 1e9),
+    "limit": Quantity(
+        Word,
+        '"upper" or "lower" for readings, "range" for the differences',
+        words=("upper", "lower", "range"),
+    ),
+    "average_before": Quantity(Number, "the average before this reading", -1e9, 1e9),
+    "latest": Quantity(Number, "the newest reading", -1e9, 1e9),
+    "weight": _positive(Number, "weight of the newest reading, 0.2 to 0.3 as a rule", 1),
+    "reading_count": Quantity(Number, "how many readings so far", low=1, high=1e6),
+    "width": _positive(Number, "width in standard deviations, 3 as a rule", 10),
+    # cleaning
+    "chlorine": _from_zero(MgPerL, "free chlorine wanted, and what the water uses up", 1e5),
+    "available": _positive(Percent, "available chlorine as the label prints it", 100),
+    "flush_speed": _positive(MetrePerSecond, "speed wanted at the open end", 100),
+    "mesh": Quantity(Number, "mesh number of the screen: 80, 120, 200", low=4, high=635),
+    "passage": _positive(Millimetre, "smallest passage of the emitter", 1000),
+    "passage_part": Quantity(Number, "part of it: 10 for a tenth", low=1, high=100),
     # cost
     "needed": _from_zero(Kilogram, "product needed", 1e10),
     "pack": _positive(Kilogram, "product in one pack", 1e6),

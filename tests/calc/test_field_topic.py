@@ -12,6 +12,7 @@ from tanksheet.calc.field import (
     field_volume,
     injection_rate,
     mean_reading,
+    quarter_dose,
     spread,
     uniformity,
 )
@@ -85,3 +86,11 @@ def test_injection_gives_the_dose_in_the_time() -> None:
     assert injection_rate(0, 12, 4) == 0
     with pytest.raises(OutOfRange, match="hours is 0"):
         injection_rate(83.8, 12, 0)
+
+
+def test_the_poorest_quarter_of_even_water_gets_the_dose() -> None:
+    assert quarter_dose([2.0] * 8, 50) == pytest.approx(50, rel=1e-14)
+    # A quarter of the emitters blocked: it gets nothing, whatever the others get.
+    assert quarter_dose([0.0, 0.0, 2.0, 2.0, 2.0, 2.0, 2.0, 2.0], 50) == 0
+    with pytest.raises(DividedByZero):
+        quarter_dose([0.0, 0.0], 50)

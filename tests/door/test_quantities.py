@@ -44,6 +44,8 @@ OTHERS = {
     "kg/ha": "pound/acre",
     "L/ha": "gallon/acre",
     "ha": "acre",
+    "m/s": "foot/hour",
+    "m2/s": "foot^2/hour",
     "mS/cm": "uS/mm",
     "degC": "degF",
     "%": "dimensionless",

@@ -31,7 +31,9 @@ TABLES = {key: table for table, key in tables.KEYS.items()} | {
 
 
 def number(name: str, entry: Quantity, rng: random.Random) -> float:
-    """A number inside the range."""
+    """A number inside the range; one that a table is searched for is mostly one of the table's."""
+    if name in TABLES and rng.random() < 0.8:
+        return float(rng.choice([row[name] for row in tables.rows(TABLES[name])]))
     low, high = max(entry.low, -1e9), min(entry.high, 1e9)
     if name in USUAL and rng.random() < 0.8:
         low, high = USUAL[name]

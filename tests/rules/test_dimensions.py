@@ -22,7 +22,7 @@ from typing import Any
 import pint
 import pytest
 
-from tanksheet import catalogue, subset
+from tanksheet import catalogue, subset, tables
 from tanksheet.definition import Calculation, of
 from tanksheet.units import (
     QUANTITIES,
@@ -44,7 +44,10 @@ EMPIRICAL = {
     "ACIDVOLUME",
     "ALKALINITY",
     "CALCITEINDEX",
+    "CHLORINERATE",
+    "CHLORINEVOLUME",
     "CRYSTALSHARE",
+    "DISPERSION",
     "EC",
     "FEEDEC",
     "FEEDPH",
@@ -56,6 +59,7 @@ EMPIRICAL = {
     "PRESSURELEFT",
     "IONELEMENT",
     "IONMMOL",
+    "MESHOPENING",
     "PHOSPHATEINDEX",
     "PHOSPHATESETTLING",
     "SAR",
@@ -105,6 +109,10 @@ TWINS: dict[str, Callable[..., Any]] = {
     "check": lambda condition, message, fault=None: bool(condition),
 }
 EXCHANGED = {getattr(subset, name): twin for name, twin in TWINS.items()}
+# A table is searched for a number, too, such as a mesh: by the number alone.
+EXCHANGED[tables.look_up] = lambda table, column, key: tables.look_up(
+    table, column, key if isinstance(key, str) else plain(key)
+)
 
 
 def rebuilt(function: Callable[..., Any]) -> Callable[..., Any]:

@@ -31,6 +31,7 @@ ROWS = {
     "oxides": 13,
     "product_names": 57,
     "saturation": 57,
+    "sieves": 32,
     "solubility": 22,
     "units": 93,
     "water_limits": 21,

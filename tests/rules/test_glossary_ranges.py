@@ -99,6 +99,25 @@ volume_dose >= 0 1000000000 L/ha
 hours > 0 100000 h
 readings >= 0 1e12 readings
 repeats >= 0 1e12 readings
+speed > 0 100 m/s
+dispersion > 0 10000 m2/s
+minutes > 0 1000000 min
+water_error >= 0 1000000000 L
+stock_error >= 0 1000000000 L
+ec_error >= 0 500 mS/cm
+centre >= -1000000000 1000000000 -
+mean_range >= 0 1000000000 -
+average_before >= -1000000000 1000000000 -
+latest >= -1000000000 1000000000 -
+weight > 0 1 -
+reading_count >= 1 1000000 -
+width > 0 10 -
+chlorine >= 0 100000 mg/L
+available > 0 100 %
+flush_speed > 0 100 m/s
+mesh >= 4 635 -
+passage > 0 1000 mm
+passage_part >= 1 100 -
 needed >= 0 1e10 kg
 pack > 0 1000000 kg
 pack_price >= 0 1e12 money
@@ -107,6 +126,7 @@ pack_price >= 0 1e12 money
 WORDS = {
     "reading": ("in", "to"),
     "measure": ("CU", "DU"),
+    "limit": ("upper", "lower", "range"),
     "oxide": (),
     "from_unit": (),
     "to_unit": (),

@@ -150,8 +150,28 @@ SAFETY: dict[str, tuple[str, ...]] = {
         "Only products whose label allows it go into irrigation water. Keep the tank bunded, away "
         "from wells and ditches. Labels, safety data sheets and local codes come before this page.",
     ),
+    "proving": (
+        "Backflow: test only behind the backflow preventer that the local code asks for, installed "
+        "and tested by a licensed person. Let the pressure off before you open a fitting.",
+        "Draw plain water or fertilizer stock for a test, never acid or chlorine from an open "
+        "cylinder: goggles and gloves, clean water at hand. Water that lay in the sun may scald.",
+    ),
+    "season": (
+        f"Backflow: {BACKFLOW}, tested by a licensed person, and with an interlock that stops the "
+        "injectors when the water stops.",
+        "Concentrates burn skin and eyes: goggles, gloves, clean water at hand. Acid into water, "
+        "never water into acid. Never chlorine with acid, ammonium or urea: poisonous gas.",
+        "Only products whose label allows it go into irrigation water. Rates and timing follow the "
+        "local adviser, soil and leaf tests. Labels, safety data sheets and local codes come "
+        "first.",
+    ),
 }
-CARDS = {"field-event": "Event card", "stock-tank": "Mixing card", "recipe": "Card plan"}
+CARDS = {
+    "season": "Week card",
+    "field-event": "Event card",
+    "stock-tank": "Mixing card",
+    "recipe": "Card plan",
+}
 # As the table of acids words them; the kinds of hazard are common knowledge of the pure acids (from
 # memory), the labels of the products come first.
 HAZARDS = {
@@ -184,7 +204,7 @@ def test_safety_sentences(name: str, package_of: GetPackage) -> None:
 
 
 def test_every_workbook_that_speaks_of_acid_says_which_goes_into_which() -> None:
-    for name in ("stock-tank", "acid", "recipe", "field-event"):
+    for name in ("stock-tank", "acid", "recipe", "field-event", "season"):
         assert "acid into water, never water into acid" in " ".join(SAFETY[name]).lower()
 
 

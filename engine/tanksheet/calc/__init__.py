@@ -24,6 +24,9 @@ TOPICS = (
     "crystals",
     "field",
     "cost",
+    "arrival",
+    "proving",
+    "cleaning",
 )
 
 

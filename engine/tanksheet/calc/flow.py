@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tanksheet.definition import calculation
-from tanksheet.subset import PI, log, power
+from tanksheet.subset import PI, helper, log, power
 from tanksheet.units import (
     Kilopascal,
     Litre,
@@ -62,6 +62,12 @@ def stroke_flow(strokes: Number, stroke_volume: Litre, seconds: Second) -> Litre
     return bucket_flow(strokes * stroke_volume, seconds)
 
 
+@helper
+def cross_section(inside: float) -> float:
+    """Of the water in a full pipe, in m2."""
+    return PI / 4 * (inside / 1000) ** 2
+
+
 @calculation("VELOCITY", example=((100, 52), 0.78479))
 def velocity(flow: LitrePerMinute, inside: Millimetre) -> MetrePerSecond:
     """Mean speed of the water in a pipe.
@@ -69,7 +75,7 @@ def velocity(flow: LitrePerMinute, inside: Millimetre) -> MetrePerSecond:
     Keep mains below about 1.5 m/s (5 ft/s) to limit water hammer.
     Source: flow over cross-section; the limit is that of ASAE S376 (from memory).
     """
-    return flow / 60000 / (PI / 4 * (inside / 1000) ** 2)
+    return flow / 60000 / cross_section(inside)
 
 
 @calculation(

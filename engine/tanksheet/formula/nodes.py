@@ -107,7 +107,8 @@ def may_be_typed(node: Node, facts: Facts) -> bool:
     if isinstance(node, Const):
         return isinstance(node.value, str) and bool(PATTERN & set(node.value))
     if isinstance(node, Ref):  # a word known to be one of a list was compared with the list
-        return not (node.name in facts and facts[node.name].words)
+        known = facts.get(node.name)
+        return known is None or (known.is_word and not known.words)
     if isinstance(node, If):
         return may_be_typed(node.yes, facts) or may_be_typed(node.no, facts)
     return not isinstance(node, (Lookup, Fail))

@@ -39,6 +39,9 @@ HEADINGS = {
     "crystals": "Salts that crystallize",
     "field": "The field",
     "cost": "Packs and cost",
+    "arrival": "When the feed arrives",
+    "proving": "Proving an injector",
+    "cleaning": "Keeping emitters open",
 }
 TOP = """\
 # The functions

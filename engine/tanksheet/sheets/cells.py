@@ -118,7 +118,9 @@ def begins_with(cell: str, word: str) -> str:
 
 @dataclass(frozen=True)
 class Picture:
-    """A line chart over a grid: one line a column, the row headings along the bottom."""
+    """A line chart over a grid: one line a column, the row headings along the bottom. The grid may
+    stand on another sheet; ``numbers`` is the format of the axis. With ``limits`` the first line is
+    what was found, and the others, broken, are what it is held against."""
 
     cell: Address
     title: str
@@ -129,6 +131,9 @@ class Picture:
     grid_cells: tuple[Address, ...]
     rows_tall: int = 15
     by_powers: bool = False
+    numbers: str = "#,##0"
+    wide: float = 30  # cm
+    limits: bool = False
 
 
 @dataclass

@@ -69,6 +69,7 @@ LOOKS: dict[str, Look] = {
     "typed unit long": replace(_TYPED, size=11, align="left", fill="", indent=1, left=()),
     "typed word": replace(_TYPED, size=11, align="left", indent=1, shrink=True),
     "typed unit tall": replace(_TYPED, size=9, align="left", fill="", indent=1, wrap=True, left=()),
+    "typed narrow": replace(_TYPED, shrink=True),
     "typed middle": replace(_TYPED, size=11, align="center"),
     "typed maybe": replace(_TYPED, fill=""),
     "typed maybe word": replace(

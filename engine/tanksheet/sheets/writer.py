@@ -10,6 +10,7 @@ from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.chart import LineChart, Reference
+from openpyxl.chart.reference import DummyWorksheet
 from openpyxl.formatting.rule import Rule as FormatRule
 from openpyxl.styles import (
     Alignment,
@@ -227,8 +228,10 @@ def _chart(target: Worksheet, picture: Picture) -> None:
     chart = LineChart()
     chart.title, chart.x_axis.title, chart.y_axis.title = picture.title, picture.across, picture.up
     first, last = picture.grid_cells[0], picture.grid_cells[-1]
+    # The sheet that holds what is drawn may be written later: its title is enough.
+    held = target if first.sheet == target.title else DummyWorksheet(first.sheet)
     data = Reference(
-        target,
+        held,
         min_col=first.column,
         max_col=last.column,
         min_row=picture.heading_cells[0].row,
@@ -237,20 +240,33 @@ def _chart(target: Worksheet, picture: Picture) -> None:
     chart.add_data(data, titles_from_data=True)
     rows = picture.row_cells
     chart.set_categories(
-        Reference(target, min_col=rows[0].column, min_row=rows[0].row, max_row=rows[-1].row)
+        Reference(held, min_col=rows[0].column, min_row=rows[0].row, max_row=rows[-1].row)
     )
     for line in chart.series:
         line.smooth = False
+    if picture.limits:
+        _against_limits(chart)
     # Lines that begin near nothing and end in the hundreds are told apart by their powers.
     chart.y_axis.scaling.logBase = 10 if picture.by_powers else None
-    chart.y_axis.number_format = "#,##0"
+    chart.y_axis.number_format = picture.numbers
+    chart.visible_cells_only = held is target  # what is drawn may stand on a hidden sheet
     chart.x_axis.delete = chart.y_axis.delete = False
     # Without a word on it a title or legend may be drawn over the lines (ECMA-376, 21.2.2.132).
     for part in (chart.title, chart.x_axis.title, chart.y_axis.title, chart.legend):
         part.overlay = False
     chart.legend.position = "r"
-    chart.height, chart.width = 0.53 * picture.rows_tall, 30
+    chart.height, chart.width = 0.53 * picture.rows_tall, picture.wide
     target.add_chart(chart, picture.cell.cell)
+
+
+def _against_limits(chart: LineChart) -> None:
+    """What was found in ink, its limits broken: told apart in grey too."""
+    chart.x_axis.tickLblPos = "low"  # the rows may run below 0
+    for number, line in enumerate(chart.series):
+        drawn = line.graphicalProperties.line
+        drawn.solidFill, drawn.width = INK if number == 0 else RULE, 19050
+        drawn.dashStyle = "dash" if number else None
+        line.marker.symbol = "none"  # a line held level over missing rows is no row of points
 
 
 # Paper by edition: A4 or Letter, as the file format numbers them.

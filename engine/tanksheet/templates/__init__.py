@@ -22,6 +22,8 @@ TEMPLATES = {
     "acid": "acid",
     "recipe": "recipe",
     "field-event": "field_event",
+    "proving": "proving",
+    "season": "season",
 }
 
 

@@ -14,12 +14,19 @@ from tanksheet.subset import is_number
 from tanksheet.tables import is_listed
 
 WATER, STOCK, ACID, RECIPE = "water-report", "stock-tank", "acid", "recipe"
-FIELD = "field-event"
+FIELD, SEASON = "field-event", "season"
 
 MEANINGS: tuple[Meaning, ...] = (
     Meaning(
         "flow",
-        {"zone-flow": "flow", STOCK: "flow", ACID: "flow", RECIPE: "flow", FIELD: "flow"},
+        {
+            "zone-flow": "flow",
+            STOCK: "flow",
+            ACID: "flow",
+            RECIPE: "flow",
+            SEASON: "flow",
+            FIELD: "flow",
+        },
         result_unit="L/min",
     ),
     Meaning(
@@ -29,20 +36,29 @@ MEANINGS: tuple[Meaning, ...] = (
             STOCK: "water_ca",
             ACID: "water_calcium",
             RECIPE: "water_ca",
+            SEASON: "water_ca",
             FIELD: "water_ca",
         },
         ion="Ca",
     ),
-    Meaning("magnesium", {WATER: "magnesium", RECIPE: "water_mg", FIELD: "water_mg"}, ion="Mg"),
-    Meaning("sodium", {WATER: "sodium", RECIPE: "water_na"}, ion="Na"),
-    Meaning("potassium", {WATER: "potassium", RECIPE: "water_k"}, ion="K"),
-    Meaning("sulfate", {WATER: "sulfate", RECIPE: "water_s"}, ion="SO4"),
-    Meaning("chloride", {WATER: "chloride", ACID: "water_chloride", RECIPE: "water_cl"}, ion="Cl"),
-    Meaning("nitrate", {WATER: "nitrate", RECIPE: "water_n"}, ion="NO3"),
-    Meaning("ammonium", {WATER: "ammonium", RECIPE: "water_nh4"}, ion="NH4"),
-    Meaning("boron", {WATER: "boron", RECIPE: "water_b"}, ion="B"),
-    Meaning("iron", {WATER: "iron", RECIPE: "water_fe"}, ion="Fe"),
-    Meaning("manganese", {WATER: "manganese", RECIPE: "water_mn"}, ion="Mn"),
+    Meaning(
+        "magnesium",
+        {WATER: "magnesium", RECIPE: "water_mg", SEASON: "water_mg", FIELD: "water_mg"},
+        ion="Mg",
+    ),
+    Meaning("sodium", {WATER: "sodium", RECIPE: "water_na", SEASON: "water_na"}, ion="Na"),
+    Meaning("potassium", {WATER: "potassium", RECIPE: "water_k", SEASON: "water_k"}, ion="K"),
+    Meaning("sulfate", {WATER: "sulfate", RECIPE: "water_s", SEASON: "water_s"}, ion="SO4"),
+    Meaning(
+        "chloride",
+        {WATER: "chloride", ACID: "water_chloride", RECIPE: "water_cl", SEASON: "water_cl"},
+        ion="Cl",
+    ),
+    Meaning("nitrate", {WATER: "nitrate", RECIPE: "water_n", SEASON: "water_n"}, ion="NO3"),
+    Meaning("ammonium", {WATER: "ammonium", RECIPE: "water_nh4", SEASON: "water_nh4"}, ion="NH4"),
+    Meaning("boron", {WATER: "boron", RECIPE: "water_b", SEASON: "water_b"}, ion="B"),
+    Meaning("iron", {WATER: "iron", RECIPE: "water_fe", SEASON: "water_fe"}, ion="Fe"),
+    Meaning("manganese", {WATER: "manganese", RECIPE: "water_mn", SEASON: "water_mn"}, ion="Mn"),
     Meaning(
         "alkalinity",
         {
@@ -50,6 +66,7 @@ MEANINGS: tuple[Meaning, ...] = (
             STOCK: "water_alkalinity",
             ACID: "alkalinity",
             RECIPE: "water_alkalinity",
+            SEASON: "water_alkalinity",
             FIELD: "water_alkalinity",
         },
         ion="HCO3",
@@ -57,7 +74,13 @@ MEANINGS: tuple[Meaning, ...] = (
     ),
     Meaning(
         "pH of the water",
-        {WATER: "water_ph", ACID: "ph_now", RECIPE: "water_ph", FIELD: "water_ph"},
+        {
+            WATER: "water_ph",
+            ACID: "ph_now",
+            RECIPE: "water_ph",
+            SEASON: "water_ph",
+            FIELD: "water_ph",
+        },
     ),
     Meaning("temperature of the water", {WATER: "temperature", ACID: "temperature"}),
     Meaning(

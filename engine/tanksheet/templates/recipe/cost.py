@@ -18,7 +18,7 @@ from tanksheet.templates.recipe.own_working import nitrogen_of
 from tanksheet.templates.working import itself, one
 from tanksheet.units import Litre, Quantity
 
-# What the recipe puts into one fill of each tank, in grams: read here and nowhere else.
+# What is used of each product, in grams; of the recipe in one fill of each tank.
 USED = "used_amounts"
 SEASON = Quantity(Litre, "feed of a season", 0, 1e10, above=True)
 CURRENCIES = ("EUR", "USD", "kr", "pesos")
@@ -39,6 +39,8 @@ EXAMPLE: dict[str, tuple[Pack, Pack]] = {
     "copper sulfate pentahydrate": ((21, 5, "kg"), (22, 5, "lb")),
     "sodium molybdate dihydrate": ((38, 1, "kg"), (24, 1, "lb")),
     "nitric acid 60 %": ((29, 20, "L"), (46, 5, "gal")),
+    "monoammonium phosphate": ((39, 25, "kg"), (57, 50, "lb")),
+    "urea ammonium nitrate 32-0-0": ((640, 1000, "L"), (610, 275, "gal")),
 }
 LEAD = (
     "What a pack costs and holds. A product in two rows is priced in one of them; one of your own "
@@ -52,8 +54,8 @@ def cost(book: Book) -> None:
     results = page.keep_rows(7)
     page.gap()
     _season(page)
-    prices = _prices(page)
-    _rows_in_use(prices)
+    prices = prices_table(page, "a fill")
+    rows_in_use(prices, "fill_costs")
     _order(page)
     below, page.sheet.row = page.sheet.row, results
     _results(page)
@@ -77,12 +79,12 @@ def _season(page: Page) -> None:
         optional=True,
         us=(100000, "gal"),
     )
-    _currency(page)
+    currency(page)
     page.choice("compare_by", "Compare prices by", order.COMPARED, order.COMPARED[0])
     page.gap()
 
 
-def _currency(page: Page) -> None:
+def currency(page: Page) -> None:
     """Any word: it stands beside the sums and is no part of them."""
     label, cell = "Currency, in a word", page.sheet.at(TYPED)
     word = "EUR" if page.book.edition == "metric" else "USD"
@@ -95,10 +97,11 @@ def _currency(page: Page) -> None:
     page.end_row(18)
 
 
-def _prices(page: Page) -> Table:
-    """What a person types of each product, and what follows of the pack."""
-    page.section("Prices of packs", "a pack holds", "unit", "its price", "a fill")
-    table = Table(page, PRODUCTS)
+def prices_table(page: Page, used: str) -> Table:
+    """What a person types of each product of ``listed``, and what follows of the pack; ``used`` is
+    the head of what its use costs."""
+    page.section("Prices of packs", "a pack holds", "unit", "its price", used)
+    table = Table(page, len(page.book.ranges["listed"]))
     names = lambda i: (work.called(i + 1), (part("listed", i),))  # noqa: E731
     table.computed("cost_names", 1, names, style="row name", known=TEXT, hidden=True)
     _typed(table)
@@ -147,7 +150,8 @@ def _typed(table: Table) -> None:
     )
 
 
-def _rows_in_use(table: Table) -> None:
+def rows_in_use(table: Table, costs: str, words: Function = work.row_said) -> None:
+    """Which rows count, what their prices lack in ``words``, and what their use ``costs``."""
     quiet: dict[str, Any] = {"hidden": True, "behind": True}
     used = each(work.name_in_use, "listed", USED)
     table.computed("names_in_use", 14, used, known=TEXT, **quiet)
@@ -157,13 +161,13 @@ def _rows_in_use(table: Table) -> None:
     table.computed("lacking", 16, lacking, known=TEXT, **quiet)
     table.computed("lacking_ones", 17, each(one, "lacking"), known=NUMBER, **quiet)
     said = each(
-        work.row_said,
+        words,
         *("listed", USED, "names_in_use", "prices_here", "packs_here", "kg_prices", "kg_used"),
     )
     table.computed("prices_said", 6, said, style="grid said", known=TEXT, hidden=True)
-    costs = each(work.fill_cost, "names_in_use", USED, "kg_used")
-    table.computed("fill_costs", 5, costs, style="worked out", pattern=MONEY)
-    for i in range(PRODUCTS):
+    made = each(work.fill_cost, "names_in_use", USED, "kg_used")
+    table.computed(costs, 5, made, style="worked out", pattern=MONEY)
+    for i in range(table.rows):
         table.page.sheet.heights[table.first + i] = 18
     table.end()
     table.page.gap()
@@ -235,22 +239,22 @@ def _results(page: Page) -> None:
         "cost_of_litre", work.cost_of_litre, verdict="cost_check", doses="doses", kg_used="kg_used"
     )
     fill = {"verdict": "cost_check", "masses": USED, "kg_used": "kg_used"}
-    _money(page, "cost_per_fill", "All tanks filled once", work.cost_of_fill, fill)
+    money_row(page, "cost_per_fill", "All tanks filled once", work.cost_of_fill, fill)
     litre = {"a_litre": "cost_of_litre"}
     volumes = [
         ("cost_per_m3", "1000 L of feed", work.cost_of_volume(work.CUBIC_METRE)),
         ("cost_per_1000_gal", "1000 gal of feed", work.cost_of_volume(work.THOUSAND_GALLONS)),
     ]
     for name, label, function in volumes if page.book.edition == "metric" else volumes[::-1]:
-        _money(page, name, label, function, litre)
+        money_row(page, name, label, function, litre)
     season = litre | {"season": "season_volume"}
-    _money(page, "cost_per_season", "The feed of a season", work.cost_of_season, season)
+    money_row(page, "cost_per_season", "The feed of a season", work.cost_of_season, season)
     bill = {"verdict": "cost_check", "season": "season_volume", "costs": "pack_costs"}
     bill |= {"counted": "counted"}
-    _money(page, "cost_of_packs", "... in whole packs", order.cost_of_order, bill)
+    money_row(page, "cost_of_packs", "... in whole packs", order.cost_of_order, bill)
 
 
-def _money(page: Page, name: str, label: str, function: Function, uses: dict[str, str]) -> None:
+def money_row(page: Page, name: str, label: str, function: Function, uses: dict[str, str]) -> None:
     """A sum of money with its currency beside it."""
     page.sheet.put(LABEL, label, "label")
     arguments = page.arguments(function, uses)

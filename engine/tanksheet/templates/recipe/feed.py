@@ -118,7 +118,7 @@ def contents_table(page: Page) -> Table:
     )
     head = page.sheet.row
     page.end_row()
-    table = Table(page, PRODUCTS)
+    table = Table(page, len(page.book.entries["products"].cells))
     ions = [ion.replace("dihydrogen_", "") for ion in IONS]
     more = ("urea", "free iron", "free copper", "kg/L", "known", "unsure")
     table.heads(["Product", *HEADS, *ions, *more], head)
@@ -249,14 +249,8 @@ def feed_rows(page: Page, verdicts: Verdicts) -> None:
 ION_NAMES = {"phosphate": "dihydrogen_phosphate"}
 
 
-def _verdicts(page: Page, verdicts: Verdicts) -> None:
-    verdicts.add(
-        "feed_acidity",
-        "Does the water bear the acid?",
-        work_feed.acidity_of_all,
-        said="acidity_said",
-        unsure="feed_unsure",
-    )
+def pipe_words(page: Page) -> None:
+    """What is said of the pipe but for products that nobody gave the ions of."""
     page.working_value(
         "clearness_said",
         work_feed.clear_verdict,
@@ -268,6 +262,17 @@ def _verdicts(page: Page, verdicts: Verdicts) -> None:
         hard="feed_calcium",
         also="also_in_pipe",
     )
+
+
+def _verdicts(page: Page, verdicts: Verdicts) -> None:
+    verdicts.add(
+        "feed_acidity",
+        "Does the water bear the acid?",
+        work_feed.acidity_of_all,
+        said="acidity_said",
+        unsure="feed_unsure",
+    )
+    pipe_words(page)
     verdicts.add(
         "feed_clear",
         "Does the feed stay clear?",

@@ -18,7 +18,6 @@ from tanksheet.templates.recipe.feed import PRODUCTS, each
 from tanksheet.templates.recipe.placing import OF_CLASS
 from tanksheet.templates.recipe.reasons import RULES, ranked
 from tanksheet.templates.recipe.tanks import (
-    LARGEST,
     OF_WATER,
     Placed,
     counted,
@@ -149,7 +148,9 @@ def _shares(page: Page, table: Table) -> None:
     page.gap()
     page.sheet.put(1, "largest share", "label")
     for column, low in enumerate(LOW, 2):
-        page.place(f"raw_largest_{low}", column, LARGEST, (f"then_shares_{low}",), "0")
+        page.place(
+            f"raw_largest_{low}", column, mixing.largest(PRODUCTS), (f"then_shares_{low}",), "0"
+        )
     page.end_row()
     sums = {f"raw_{key}": f"tank_{key}" for key in (*RAW, "acid")}
     sums |= {"raw_liquids": "liquid_shares", "raw_traces": "trace_shares"}
@@ -202,7 +203,7 @@ def _tanks_then(page: Page) -> None:
     for label, row in rows:
         tank_row(page, label, _then(row))
     _by_ph_then(page)
-    for label, row in (*settling(), *counted()):
+    for label, row in (*settling(), *counted(PRODUCTS)):
         tank_row(page, label, _then(row))
 
 
@@ -219,7 +220,9 @@ def _by_ph_then(page: Page) -> None:
     table.end()
 
 
-ROWS = {row[0].strip("+") for _, row in (*whole_tank(), *ph_rows(), *settling(), *counted())}
+ROWS = {
+    row[0].strip("+") for _, row in (*whole_tank(), *ph_rows(), *settling(), *counted(PRODUCTS))
+}
 RENAMED = {"used_tanks": "instead_tanks", "tank_too_acid": f"{OF}tank_too_acid"}
 RENAMED |= {"tank_too_alkaline": f"{OF}tank_too_alkaline", "shares_*": f"{OF}shares_*"}
 

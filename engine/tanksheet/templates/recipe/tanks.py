@@ -14,7 +14,7 @@ from tanksheet.templates.recipe import feed_working as feed
 from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import tank_working as mixing
 from tanksheet.templates.recipe import working as work
-from tanksheet.templates.recipe.feed import ION_NAMES, IONS, PRODUCTS, STRENGTH, each
+from tanksheet.templates.recipe.feed import ION_NAMES, IONS, STRENGTH, each
 from tanksheet.templates.working import itself
 
 # What a product brings to its tank beyond its ions.
@@ -28,13 +28,12 @@ NAMED = (
     *("thiosulfate", "borate", "silicate", "molybdate", "metal", "complex", "chlorine", *PARTS),
 )
 MORE = ("strength", "used", "faulty", "liquid %", "unknown", "trace %", "share %", "A", "B", "C")
-LARGEST = mixing.largest(PRODUCTS)
 # Name on the sheet, function, arguments with "*" for the tank's letter, and number format.
 Placed = tuple[str, Any, tuple[str, ...], str]
 
 
 def tank_sheets(book: Book) -> None:
-    """What each product brings to its tank, and each tank as a whole."""
+    """What each product of ``listed`` brings to its tank, and each tank as a whole."""
     page = add_page(book, "Tanks", (38, *[12] * 32), landscape=True, working=True)
     page.sheet.hidden = True
     page.heading(
@@ -50,10 +49,14 @@ def tank_sheets(book: Book) -> None:
     _by_ph(page)
     page.gap()
     _columns(page, "What could go wrong in each tank")
-    for label, row in (*settling(), *counted()):
+    for label, row in (*settling(), *counted(_rows(page))):
         tank_row(page, label, row)
     page.gap()
     _names(page)
+
+
+def _rows(page: Page) -> int:
+    return len(page.book.ranges["listed"])
 
 
 def _columns(page: Page, title: str) -> None:
@@ -89,7 +92,7 @@ def _keys(page: Page, keys: tuple[str, ...]) -> tuple[str, ...]:
 
 def _products(page: Page) -> None:
     page.section_words("Each product in its tank, mmol/L", 33)
-    table = Table(page, PRODUCTS)
+    table = Table(page, _rows(page))
     heads = ["Product", *(ion.replace("_", " ") for ion in IN_TANK), *MORE]
     table.heads(heads, page.sheet.row - 1)
     names = each(itself, "listed")
@@ -139,7 +142,7 @@ def _parts() -> list[tuple[str, Maker]]:
 def _letters(page: Page, table: Table) -> None:
     """Which tank each thing is in, so that a tank's first product with it can be named."""
     page.section_words("Which tank has some of it", 33)
-    letters = Table(page, PRODUCTS)
+    letters = Table(page, _rows(page))
     for i, ion in enumerate(NAMED, 2):
         maker = each(mixing.letter_if_over(0), "used_tanks", f"tank_{ion}")
         letters.computed(f"has_{ion}", i, maker, style="quiet", known=TEXT)
@@ -194,7 +197,7 @@ def ph_rows() -> list[tuple[str, Placed]]:
 def _by_ph(page: Page) -> None:
     """Products that the pH of their tank does not suit."""
     page.section_words("Does each product bear the pH of its tank? 1 if not", 5)
-    table = Table(page, PRODUCTS)
+    table = Table(page, _rows(page))
     table.heads(["Product", "pH", "too acid", "too alkaline"], page.sheet.row - 1)
     names = each(itself, "listed")
     table.computed("products_by_ph", 1, names, known=TEXT, style="row name")
@@ -244,8 +247,8 @@ def settling() -> list[tuple[str, Placed]]:
     ]
 
 
-def counted() -> list[tuple[str, Placed]]:
-    """What the products of a tank add up to."""
+def counted(products: int) -> list[tuple[str, Placed]]:
+    """What so many products, each in its tank, add up to."""
     faults = ("used_tanks", "faulty", SUM_STRENGTH)
     totals = {
         "unknown products": ("unknown", "unknown"),
@@ -259,7 +262,7 @@ def counted() -> list[tuple[str, Placed]]:
         ("faults", ("+sum_faulty", mixing.faults_of, faults, "0")),
         ("carbonate that can settle", ("sum_lime", mixing.lime_of, LIME, "#,##0.0")),
         ("nitric acid", ("sum_nitric", mixing.nitric_of, ("sum_acid_*", NITRATE), "#,##0.0")),
-        ("largest share, %", ("sum_product_share", LARGEST, ("shares_*",), "0")),
+        ("largest share, %", ("sum_product_share", mixing.largest(products), ("shares_*",), "0")),
         *(
             (label, (f"+sum_{name}", mixing.total, ("used_tanks", column), "0"))
             for label, (name, column) in totals.items()

@@ -1,0 +1,61 @@
+"""The front of the feed: against SciPy's error function, a simulated crowd, and its own edges."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import pytest
+from scipy.special import erfc
+
+from tanksheet.calc.arrival import front, pipe_dispersion
+from tanksheet.calc.flow import travel_time, velocity
+from tanksheet.errors import OutOfRange
+
+PERCENT_OFF = 1e-5  # the docstring's promise
+
+
+@pytest.mark.parametrize("dispersion", [1e-4, 0.05, 3])
+@pytest.mark.parametrize("minutes", [0.01, 1.3, 1.6, 1.7, 2.5, 60])
+def test_front_against_scipy(minutes: float, dispersion: float) -> None:
+    seconds = minutes * 60
+    wanted = 50 * erfc((100 - seconds) / (2 * math.sqrt(dispersion * seconds)))
+    assert front(100, 1, dispersion, minutes) == pytest.approx(wanted, abs=PERCENT_OFF)
+
+
+def test_half_has_come_at_the_plug_time() -> None:
+    flow, inside, length = 120.0, 52.0, 300.0
+    minutes = travel_time(length, inside, flow)
+    dispersion = pipe_dispersion(flow, inside)
+    found = front(length, velocity(flow, inside), dispersion, minutes)
+    assert found == pytest.approx(50, abs=PERCENT_OFF)
+
+
+def test_front_against_a_crowd_of_grains() -> None:
+    """Each grain strays by chance, by the root of 2 D t: the share that is past the place."""
+    rng = random.Random(11)
+    speed, dispersion, seconds, place = 0.8, 0.04, 250.0, 204.0
+    stray = math.sqrt(2 * dispersion * seconds)
+    past = sum(speed * seconds + rng.gauss(0, stray) > place for _ in range(40000)) / 400
+    assert front(place, speed, dispersion, seconds / 60) == pytest.approx(past, abs=1)
+
+
+def test_front_long_before_and_after() -> None:
+    assert front(1e6, 0.001, 1e-9, 0.001) < 1e-100
+    assert front(0.1, 10, 1e-9, 1000) == 100
+
+
+def test_dispersion_grows_with_the_pipe() -> None:
+    # At one speed the radius counts in full, the friction only by a fraction of a percent a tenth.
+    narrow, wide = pipe_dispersion(60, 30), pipe_dispersion(240, 60)
+    assert 1.7 < wide / narrow < 2
+
+
+def test_quiet_water_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="not turbulent"):
+        pipe_dispersion(1, 50)
+    # Re = 4 Q / (pi d nu): the limit at 13.6 mm is 2.573 L/min at 20 degrees C.
+    limit = 4000 * math.pi * 0.0136 * 1.0034e-6 / 4 * 60000
+    assert pipe_dispersion(limit * 1.001, 13.6) > 0
+    with pytest.raises(OutOfRange):
+        pipe_dispersion(limit * 0.999, 13.6)

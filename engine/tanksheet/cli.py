@@ -148,7 +148,7 @@ def _add_verify(verbs: Any) -> None:
 
 def _add_solve(verbs: Any) -> None:
     command = verbs.add_parser("solve", help="the cheapest recipe that meets the targets")
-    command.add_argument("file", type=Path, help="a recipe workbook, or problems as .json")
+    command.add_argument("file", type=Path, help="a recipe or season workbook, or .json")
     command.add_argument("--out", type=Path, metavar="FILE", help="a copy with the solution in it")
     command.add_argument("--force", action="store_true", help="replace the file that is there")
     command.add_argument("--prices", type=Path, metavar="FILE.csv", help="product,price,pack,...")

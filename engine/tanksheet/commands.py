@@ -228,7 +228,7 @@ def _solve_problems(options: argparse.Namespace) -> int:
 def _solve_workbook(options: argparse.Namespace) -> int:
     from tanksheet.recalc import engine
     from tanksheet.recalc.opendocument import as_xlsx
-    from tanksheet.recipes import report, workbook
+    from tanksheet.recipes import report, season, workbook
     from tanksheet.recipes.price_list import read_prices
     from tanksheet.recipes.wanted import target_of
     from tanksheet.templates import book_of
@@ -245,9 +245,13 @@ def _solve_workbook(options: argparse.Namespace) -> int:
     )
     with as_xlsx(options.file) as path, engine(options.engine).open(path) as session:
         plan = book_of(session.package)
-        solved = workbook.solve(session, plan, wish)
+        solved: season.SolvedSeason | workbook.Solved
+        if plan and plan.name == "season":
+            solved = season.solve_season(session, plan, wish)
+        else:
+            solved = workbook.solve(session, plan, wish)
         if plan and options.out and solved.settings:
-            replace_file(options.out, workbook.written(session, path, plan, solved))
+            replace_file(options.out, workbook.written(session, path, plan, solved.settings))
             print(f"wrote {options.out}", file=sys.stderr)
     for name, words in solved.stops.items():
         print(f"the workbook says of {name}: {words}", file=sys.stderr)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from tanksheet.recipes.season import SolvedSeason
 from tanksheet.recipes.solution import Solution
 from tanksheet.recipes.workbook import Solved
 
@@ -18,7 +19,7 @@ def lines(found: Solution) -> list[str]:
             if amount > 0:
                 tank = f"tank {found.tanks[name]}  " if name in found.tanks else ""
                 said.append(f"  {tank}{amount:14,.3f}  {name}")
-        said += [f"  {name} is on its bound{_price(found, name)}" for name in found.binding]
+        said += _bounds(found)
     if found.conflict:
         said.append(f"cannot be met together: {', '.join(found.conflict)}")
     if found.nearest:
@@ -28,14 +29,33 @@ def lines(found: Solution) -> list[str]:
     return said + [f"note: {note}" for note in found.notes]
 
 
+def _bounds(found: Solution) -> list[str]:
+    """What binds; of a season one line a nutrient, with the weeks counted."""
+    weeks: dict[str, int] = {}
+    for name in found.binding:
+        nutrient, _, week = name.partition(", week ")
+        if not week:
+            weeks.setdefault(name, 0)
+        else:
+            weeks[nutrient] = weeks.get(nutrient, 0) + 1
+    return [
+        f"  {name} is on its bound{f' in {count} weeks' if count else ''}{_price(found, name)}"
+        for name, count in weeks.items()
+    ]
+
+
 def _price(found: Solution, name: str) -> str:
     price = found.price_of_one_more.get(name, 0.0)
     return f"; one more costs {price:.6g}" if price else ""
 
 
-def of_workbook(solved: Solved) -> dict[str, Any]:
-    """For JSON: amounts in grams for each tank, cost for ``feed_litres`` of feed."""
+def of_workbook(solved: Solved | SolvedSeason) -> dict[str, Any]:
+    """For JSON: amounts in grams for each tank, cost for ``feed_litres`` of feed; of a season
+    kilograms and cost of all of it, and kilograms of each product in each week."""
     told = solved.solution.as_json()
+    if isinstance(solved, SolvedSeason):
+        weeks = {name: list(masses) for name, masses in solved.weeks.items()}
+        return told | {"weeks": weeks, "stops": dict(solved.stops)}
     cubic = solved.recipe.litres / 1000
     cost = solved.solution.cost
     return told | {

@@ -74,7 +74,8 @@ def solve(session: Session, plan: Book | None, wish: Wish) -> Solved:
     file = File.of(session.package, plan)
     if plan is None or plan.name != "recipe":
         raise WorkbookProblem(
-            f"{file.path.name} is no recipe workbook; solve takes one, or problems as .json"
+            f"{file.path.name} is no recipe and no season workbook; solve takes one of these, or "
+            "problems as .json"
         )
     now = present(session, file, {}, [])
     now.refuse_bad()
@@ -88,7 +89,7 @@ def solve(session: Session, plan: Book | None, wish: Wish) -> Solved:
         if found.status != OPTIMAL:
             return Solved(found, recipe, stock, {}, {})
         settings = sheet.settings(found)
-        stops = _stops(present(session, file, settings, default_names(file)), file)
+        stops = stops_of(present(session, file, settings, default_names(file)), file)
         more = _groups_that_stop(found, stops)
         if not more or not set(more) - set(stock.apart):
             break
@@ -97,16 +98,16 @@ def solve(session: Session, plan: Book | None, wish: Wish) -> Solved:
     return Solved(replace(found, notes=notes), recipe, stock, settings, stops)
 
 
-def written(session: Session, path: Path, plan: Book, solved: Solved) -> bytes:
+def written(session: Session, path: Path, plan: Book, settings: Mapping[str, Any]) -> bytes:
     """A copy of the workbook with the solution in it and everything worked out anew."""
     file = File.of(session.package, plan)
     inputs = {}
-    for name, value in solved.settings.items():
+    for name, value in settings.items():
         inputs.update(set_cells(file, name, value))
     return refreshed_in(session, path, inputs)
 
 
-def _stops(now: Present, file: File) -> dict[str, str]:
+def stops_of(now: Present, file: File) -> dict[str, str]:
     """What the workbook says with the word "stop", by the name of the verdict."""
     found: dict[str, str] = {}
     for name in default_names(file):

@@ -242,7 +242,8 @@ def test_prices_of_the_workbook_serve_where_no_file_gives_one(
 def test_another_workbook_is_refused(capsys: Capture, tmp_path: Path, prices: Path) -> None:
     path = tmp_path / "acid.xlsx"
     path.write_bytes(workbook_bytes(book("acid")))
-    assert "acid.xlsx is no recipe and no season workbook" in refusal(capsys, path, "--prices", prices)
+    said = refusal(capsys, path, "--prices", prices)
+    assert "acid.xlsx is no recipe and no season workbook" in said
 
 
 def test_the_file_itself_is_not_replaced(

@@ -256,8 +256,18 @@ def test_what_if_is_what_it_would_be() -> None:
         changed[1], changed[4] = down[i], across[j]
         again = evaluate(plan, {"prices": changed})
         assert base[f"cost_what_if[{i},{j}]"] == again["cost_per_season"]
+    # The same two at other rates: amounts by hand are the example's own, times a share.
+    hands = {k: [base[f"kg_of_{k}[{week}]"] for week in range(52)] for k in (1, 2, 3, 4, 5)}
+    down, across = (plan.entries[key].default for key in ("rates_down", "rates_across"))
+    for i, j in ((0, 0), (2, 2), (4, 3)):
+        by_hand: dict[str, Any] = {f"by_hand_{k}": list(hand) for k, hand in hands.items()}
+        for k, rate in ((2, down[i]), (5, across[j])):
+            by_hand[f"by_hand_{k}"] = [number(mass) * float(rate) / 100 for mass in hands[k]]
+        again = evaluate(plan, by_hand)
+        cost = pytest.approx(number(again["cost_per_season"]), abs=0.011)
+        assert base[f"cost_of_rates[{i},{j}]"] == cost
     same = results(whatif_down="product 2", whatif_across="product 2")
-    assert same["cost_what_if[0,0]"] == ""
+    assert same["cost_what_if[0,0]"] == same["cost_of_rates[0,0]"] == ""
 
 
 # Products

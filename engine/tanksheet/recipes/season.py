@@ -45,8 +45,8 @@ PASSED, CAUTION = 1, 2  # the last of these that is taken
 
 @dataclass(frozen=True)
 class SolvedSeason:
-    """Amounts in kilograms for the season in ``solution``, and for each week in ``weeks``; the
-    settings that put them into the workbook, and its stops."""
+    """Kilograms for the season in ``solution`` and by week in ``weeks``; the workbook's settings
+    and stops."""
 
     solution: Solution
     weeks: Mapping[str, Sequence[float]]
@@ -330,12 +330,11 @@ def _nothing(plan: Plan, percent: float, most: int, barred: Sequence[frozenset[s
         left = tuple(name for name in found.conflict if name not in names)
         return replace(found, conflict=left, notes=(*found.notes, *plan.notes))
     if len(barred) >= MOST_ROUNDS:
-        word = f"no season whose mixes pass was found with {len(barred)} sets of products kept out; there may be one"
+        word = f"no season whose mixes pass was found in {len(barred)} tries; there may be one"
         return Solution(UNPROVEN, notes=(word, *plan.notes))
     if barred:
         word = "the plan can be met, but not with products that the rules let share these mixes"
-        return Solution(
-            "infeasible", kept_apart=tuple(map(tuple, map(sorted, barred))), notes=(word,)
-        )
+        apart = tuple(tuple(sorted(some)) for some in barred)
+        return Solution(INFEASIBLE, kept_apart=apart, notes=(word, *plan.notes))
     word = f"the plan can be met, but not with {most} products"
     return Solution(INFEASIBLE, notes=(word, *plan.notes))

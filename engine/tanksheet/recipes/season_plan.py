@@ -160,9 +160,24 @@ def _with_products(plan: Plan, table: Mapping[str, Any], file: str, wish: Wish) 
             "on the sheet Order, or give them with --prices FILE.csv, its first row being "
             "product,price,pack,pack_unit"
         )
-    here = {each.name.lower() for each in found}
+    more, acids = _from_prices(plan, {each.name.lower() for each in found}, wish)
+    found += more
+    if acids:
+        notes.append(f"acids are left to be chosen by hand: {', '.join(acids)}")
+    found = [each for each in found if any(each.percents)]
+    if not found:
+        raise WorkbookProblem(
+            f"{file}: no product that brings a nutrient is chosen; list those that may be used, or "
+            "give a file of prices"
+        )
+    return replace(plan, candidates=tuple(found), notes=tuple(notes))
+
+
+def _from_prices(plan: Plan, here: set[str], wish: Wish) -> tuple[list[Candidate], list[str]]:
+    """Products of the file of prices that the list knows and the workbook has not; and the acids
+    among them, which nobody but a person is to choose."""
+    found, acids = [], []
     listed = {name.lower(): name for name in NAMES}
-    acids = []
     for key, given in wish.prices.items():
         if key in here or key not in listed:
             continue
@@ -173,15 +188,7 @@ def _with_products(plan: Plan, table: Mapping[str, Any], file: str, wish: Wish) 
         elif any(percents):
             price_kg = given.price / given.kilograms(_density(name, given))
             found.append(replace(_candidate(plan, name, percents, price_kg), price=given))
-    if acids:
-        notes.append(f"acids are left to be chosen by hand: {', '.join(acids)}")
-    found = [each for each in found if any(each.percents)]
-    if not found:
-        raise WorkbookProblem(
-            f"{file}: no product that brings a nutrient is chosen; list those that may be used, or "
-            "give a file of prices"
-        )
-    return replace(plan, candidates=tuple(found), notes=tuple(notes))
+    return found, acids
 
 
 def _density(name: str, price: Price) -> float:

@@ -29,7 +29,7 @@ from tanksheet.sheets.rows import (
 )
 from tanksheet.sheets.rules import number_rule, text_rule
 from tanksheet.sheets.style import LEAF
-from tanksheet.units import QUANTITIES
+from tanksheet.units import QUANTITIES, Quantity
 from tanksheet.xlsx.address import Address, Value
 
 # Title, verdict, labels and figures of the tiles, a rule: 120 points, 160 pixels, as much as a
@@ -201,15 +201,15 @@ class Page(InputRows):
 
     def axes(
         self,
-        rows: tuple[str, str, Sequence[float | None]],
-        columns: tuple[str, str, Sequence[float | None]],
+        rows: tuple[str, str | Quantity, Sequence[float | None]],
+        columns: tuple[str, str | Quantity, Sequence[float | None]],
         title: str,
         patterns: tuple[str, str],
     ) -> None:
         """The headings of the first grid, which a person may change.
 
-        ``rows`` and ``columns`` are (name, glossary entry, values). The row headings stand in the
-        rows that ``grid`` fills next.
+        ``rows`` and ``columns`` are (name, quantity or its name in the glossary, values). The row
+        headings stand in the rows that ``grid`` fills next.
         """
         name, quantity, values = columns
         cells = tuple(self.sheet.at(TYPED + i) for i in range(len(values)))
@@ -223,9 +223,13 @@ class Page(InputRows):
         self._patterns = patterns
 
     def _axis(
-        self, name: str, quantity: str, cells: tuple[Any, ...], values: Sequence[float | None]
+        self,
+        name: str,
+        quantity: str | Quantity,
+        cells: tuple[Any, ...],
+        values: Sequence[float | None],
     ) -> None:
-        limits = QUANTITIES[quantity]
+        limits = QUANTITIES[quantity] if isinstance(quantity, str) else quantity
         given = [value for value in values if value is not None]
         usual = (min(given), max(given))
         entry = Entry(name, cells, tuple(values), limits.meaning, limits=limits, usual=usual)

@@ -110,8 +110,8 @@ def _compared(table: Table) -> None:
     costs = each(recipe_order.nutrient_price, "prices_used", "packs_used", "compared")
     table.computed("nutrient_prices", 16, costs, pattern="0.00", behind=True)
     said = each(
-        recipe_order.nutrient_words(table.page.book.edition),
-        *("nutrient_prices", ":currency_word", ":compare_by"),
+        work.compared_said(table.page.book.edition),
+        *("packs_on_hand", "nutrient_prices", ":currency_word", ":compare_by"),
     )
     table.computed("nutrient_said", 6, said, style="grid words", known=TEXT, hidden=True)
 

@@ -9,7 +9,7 @@ from tanksheet.calc.convert import convert
 from tanksheet.calc.cost import packs as whole_packs
 from tanksheet.subset import dot, helper, is_error, is_number, nth, rounded, sum_where
 from tanksheet.templates.recipe.cost_working import NOT_GIVEN, as_money, is_priced, row_said
-from tanksheet.templates.recipe.order_working import left_words, needed
+from tanksheet.templates.recipe.order_working import left_words, needed, nutrient_words
 
 MOST_PACKS = 1e6
 ACRE = float(convert(1, "acre", "ha"))
@@ -28,6 +28,20 @@ def is_packs(typed: Any) -> Any:
     if is_error(typed) or not is_number(typed):
         return False
     return typed >= 0 and typed <= MOST_PACKS
+
+
+def compared_said(edition: str) -> Any:
+    """What the nutrient costs in words, or that what is on hand cannot be read."""
+    said = helper(nutrient_words(edition))
+
+    def words(typed: Any, price: Any, currency: Any, compared: Any) -> Any:
+        if is_error(typed):
+            return "stop: type packs on hand"
+        if typed != "" and not is_packs(typed):
+            return "stop: type packs on hand"
+        return said(price, currency, compared)
+
+    return words
 
 
 def left_said(edition: str) -> Any:

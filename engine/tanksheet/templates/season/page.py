@@ -165,7 +165,8 @@ def _said(table: Table) -> None:
     quiet: dict[str, Any] = {"known": TEXT, "hidden": True, "behind": True}
     table.computed("dissolved", 9, each(recipe.dissolves_verdict, *judged), **quiet)
     said = each(
-        supply.chosen_said, "listed", "chosen_for", "own_content", "used_tanks", "dissolved"
+        supply.chosen_said,
+        *("listed", "chosen_for", "own_content", "used_tanks", "strengths", "dissolved"),
     )
     table.computed("products_said", 6, said, style="grid said", known=TEXT, hidden=True)
     table.computed("product_kinds", 10, each(supply.first_word, "products_said"), **quiet)

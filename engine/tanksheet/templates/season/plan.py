@@ -19,9 +19,9 @@ EVENTS = Quantity(Number, "fertigations of a week", 1, MOST_EVENTS)
 WATER = Quantity(Number, "irrigation of a week, in the unit chosen on Season", 0, MOST_WATER)
 RATE = Quantity(Number, "nutrient of a week, in the unit chosen on Season", 0, MOST_RATE)
 BY_HAND = Quantity(Number, "product for the whole week", 0, MOST_MASS)
-PLAN_WIDTHS = (5, 16, 8, 11, 9, 9, 9, 9, 9, 24)
+PLAN_WIDTHS = (5, 16, 8, 12, 9, 12, 11, 9, 10, 24)
 SAID = len(PLAN_WIDTHS)
-HAND_WIDTHS = (18, *[13] * work.PRODUCTS)
+HAND_WIDTHS = (18, *[13] * work.PRODUCTS, 20)
 NAMES = ("bud break", "bloom", "fruit set", "harvest", "after harvest")
 # Invented: ten weeks of drip tomatoes; events, mm of water, kg/ha of N, P2O5, K2O, Ca and Mg.
 EXAMPLE: tuple[tuple[str, int, float, float, float, float, float, float], ...] = (
@@ -107,6 +107,7 @@ def plan_words(page: Page, first: int) -> None:
     table = Table(page, work.WEEKS)
     said = each(
         runs.week_said,
+        *("events", "water"),
         *("asked_all", "week_masses_all", "time_kinds", "pump_kinds", "line_kinds", "off_kinds"),
         "week_off",
     )
@@ -148,6 +149,10 @@ def by_hand(book: Book) -> None:
             pattern=f'0.####" {unit}"',
             like="by_hand_2" if k > 1 else "",
         )
+    said = each(runs.hand_said, *(f"by_hand_{k + 1}" for k in range(work.PRODUCTS)))
+    table.computed(
+        "hands_said", 2 + work.PRODUCTS, said, style="grid said", known=TEXT, hidden=True
+    )
     for i in range(work.WEEKS):
         page.sheet.heights[table.first + i] = 18
     table.end()

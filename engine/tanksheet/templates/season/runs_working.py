@@ -8,7 +8,7 @@ from typing import Any
 from tanksheet.calc.field import injection_rate
 from tanksheet.subset import dot, floor, helper, is_error, is_number, nth, rounded, shown, smallest
 from tanksheet.templates.recipe.working import is_words
-from tanksheet.templates.season.weeks_working import LEAST_KG, POUND, WEEKS
+from tanksheet.templates.season.weeks_working import LEAST_KG, MOST_MASS, POUND, WEEKS
 
 # Hours less than which are rounding noise.
 GRAIN = 1e-6
@@ -204,11 +204,19 @@ def off_words(off: Any) -> Any:
 
 
 def week_said(
-    asked: Any, masses: Any, timed: Any, pumped: Any, lined: Any, judged: Any, off: Any
+    events: Any,
+    water: Any,
+    asked: Any,
+    masses: Any,
+    timed: Any,
+    pumped: Any,
+    lined: Any,
+    judged: Any,
+    off: Any,
 ) -> Any:
     """What is wrong with a week, beside it."""
-    if is_error(asked):
-        return "not checked: type a number"
+    if is_error(events) or is_error(water) or is_error(asked):
+        return "stop: type a number"
     if is_error(masses) or is_error(timed):
         return "not checked: see Season"
     if is_error(pumped) or is_error(lined) or is_error(off):
@@ -232,6 +240,26 @@ def week_said(
     if pumped == "near":
         return "caution: injector near limit"
     return "not given: its water" if timed == "open" else ""
+
+
+@helper
+def is_no_mass(typed: Any) -> Any:
+    if is_error(typed):
+        return True
+    if typed == "":
+        return False
+    if not is_number(typed):
+        return True
+    return typed < 0 or typed > MOST_MASS
+
+
+def hand_said(one: Any, two: Any, three: Any, four: Any, five: Any, six: Any) -> Any:
+    """Whether a week's amounts by hand can be read, beside them."""
+    if is_no_mass(one) or is_no_mass(two) or is_no_mass(three):
+        return "stop: type a number"
+    if is_no_mass(four) or is_no_mass(five) or is_no_mass(six):
+        return "stop: type a number"
+    return ""
 
 
 def units_said(rates_in: Any, water_in: Any) -> Any:

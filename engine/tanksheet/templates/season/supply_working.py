@@ -176,7 +176,9 @@ def in_week(label: Any, off: Any) -> Any:
 # products
 
 
-def chosen_said(listed: Any, choice: Any, content: Any, typed: Any, dissolved: Any) -> Any:
+def chosen_said(
+    listed: Any, choice: Any, content: Any, typed: Any, strength: Any, dissolved: Any
+) -> Any:
     """What is wrong with a product, beside it."""
     if is_error(listed) or is_error(dissolved):
         return "stop: choose a product from the list"
@@ -186,6 +188,8 @@ def chosen_said(listed: Any, choice: Any, content: Any, typed: Any, dissolved: A
         return "stop: choose a nutrient from the list"
     if is_error(typed):
         return "stop: choose mix A, B or C"
+    if is_error(strength):
+        return "not checked: its amounts; see Plan"
     if choice == "":
         return dissolved if begins(dissolved, "stop") else "not used but by hand"
     if content == 0:

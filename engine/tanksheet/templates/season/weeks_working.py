@@ -150,7 +150,7 @@ def need_of(asked: Any, credits: Any) -> Any:
 def tank_chosen(product: Any, tank: Any) -> Any:
     if product == "":
         return ""
-    check(tank != "", "choose mix A, B or C", NotListed)
+    check(tank == "A" or tank == "B" or tank == "C", "choose mix A, B or C", NotListed)
     return tank
 
 

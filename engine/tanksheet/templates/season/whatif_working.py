@@ -6,7 +6,9 @@ from typing import Any
 
 from tanksheet.subset import dot, helper, is_number, nth, sum_where
 from tanksheet.templates.recipe.cost_working import as_money, is_priced
+from tanksheet.templates.season.weeks_working import typed_number
 
+MOST_PRICE, MOST_PERCENT = 1e12, 1000
 ROWS = tuple(f"product {number}" for number in range(1, 7))
 
 
@@ -28,17 +30,13 @@ def place_of(choice: Any) -> Any:
     return row_of(choice)
 
 
-def name_of(place: Any, names: Any) -> Any:
-    return nth(names, place)
+def at_place(place: Any, column: Any) -> Any:
+    return nth(column, place)
 
 
 def season_mass(name: Any, names: Any, masses: Any) -> Any:
     """Kilograms of a product in all its rows; 0 for one that is not in use."""
     return 0 if name == "" else sum_where(names, name, masses)
-
-
-def pack_of(place: Any, packs: Any) -> Any:
-    return nth(packs, place)
 
 
 def cost_of_rest(
@@ -66,9 +64,29 @@ def cost_at(
     row: Any, column: Any, rest: Any, first_kg: Any, second_kg: Any, pack_1: Any, pack_2: Any
 ) -> Any:
     """The season at a price of the one in the row and of the other in the column."""
-    if not is_number(row) or not is_number(column) or not is_number(rest):
+    if row == "" or column == "" or not is_number(rest):
         return ""
-    return as_money(rest + first_kg / pack_1 * row + second_kg / pack_2 * column)
+    return as_money(
+        rest
+        + first_kg / pack_1 * typed_number(row, 0, MOST_PRICE)
+        + second_kg / pack_2 * typed_number(column, 0, MOST_PRICE)
+    )
+
+
+def cost_of_one(mass: Any, price: Any) -> Any:
+    """What the season's use of one product costs; a blank where its price is not known."""
+    return mass * price if is_number(price) else ""
+
+
+def cost_of_rates(row: Any, column: Any, rest: Any, first_cost: Any, second_cost: Any) -> Any:
+    """The season at percents of the rate of the one in the row and of the other in the column."""
+    if row == "" or column == "" or not is_number(rest):
+        return ""
+    return as_money(
+        rest
+        + typed_number(row, 0, MOST_PERCENT) / 100 * first_cost
+        + typed_number(column, 0, MOST_PERCENT) / 100 * second_cost
+    )
 
 
 def head_of(place: Any, name: Any) -> Any:

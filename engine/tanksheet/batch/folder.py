@@ -11,7 +11,6 @@ from tanksheet.batch.layout import COLUMNS, BatchProblem
 from tanksheet.batch.parquet_table import ParquetTable
 from tanksheet.batch.sheet_table import SheetTable, tables_in
 from tanksheet.batch.table import Table
-from tanksheet.recalc.opendocument import as_xlsx
 
 KINDS: dict[str, type[CsvTable] | type[ParquetTable]] = {".csv": CsvTable, ".parquet": ParquetTable}
 BOOKS = (".xlsx", ".ods")
@@ -59,6 +58,8 @@ def _file(place: Path, name: str) -> Path | None:
 def _in_workbook(path: Path) -> Iterator[dict[str, Table]]:
     if not _is_book(path):
         raise BatchProblem(f"{path}: this is neither a folder nor an .xlsx or .ods workbook")
+    from tanksheet.recalc.opendocument import as_xlsx  # loads what files of text do not need
+
     with as_xlsx(path) as readable:
         package, sheets = tables_in(readable)
         missing = [name for name in COLUMNS if name not in sheets]

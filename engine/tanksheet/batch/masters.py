@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
+from tanksheet.batch import at_once
 from tanksheet.batch.entries import BadCell, above_zero, choice, exact, number, text_of, word
 from tanksheet.batch.layout import (
     FORMS,
@@ -77,6 +78,11 @@ def read(
     return made
 
 
+def _all_of(rows: dict[Any, Any]) -> Master:
+    """A table of which every row was taken."""
+    return Master(rows, counts=Counts(len(rows), len(rows)))
+
+
 def _in_order(table: Table, made: Master) -> Iterator[tuple[int, Row]]:
     for piece in table.rows():
         made.rejects += piece.rejects
@@ -96,6 +102,9 @@ def _key(*columns: str) -> Callable[[Row], Any]:
 
 def members(table: Table) -> Master:
     """The name of each member; a blank one is no fault."""
+    quick = at_once.members(table)
+    if quick is not None:
+        return _all_of(quick)
     return read(table, "member", _key("member"), lambda row: text_of(row["name"]).strip())
 
 
@@ -103,6 +112,9 @@ def blocks(table: Table, known: Master) -> Master:
     """The hectares of each block, by member and block."""
     units = units_of("area")
     factors = {name: unit_factor(name, "ha") for name in units.values()}
+    quick = at_once.blocks(table, known.rows, factors)
+    if quick is not None:
+        return _all_of(quick)
 
     def take(row: Row) -> float:
         _member(row, known)

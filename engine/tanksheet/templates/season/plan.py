@@ -122,7 +122,8 @@ def by_hand(book: Book) -> None:
     page.heading(
         "By hand",
         f"{unit} of a product for a whole week, in place of the worked amount; 0 for none of it. "
-        "The others are worked out around it. Blank: as worked out.",
+        "The others are worked out around it. Blank: as worked out. The command tanksheet solve "
+        "fills this sheet with the cheapest amounts.",
     )
     page.sheet.put(1, "week", "table head")
     for k in range(work.PRODUCTS):

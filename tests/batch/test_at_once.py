@@ -10,8 +10,10 @@ import pytest
 from tanksheet.batch import at_once, masters
 from tanksheet.batch.csv_table import CsvTable
 
-ODD = ("", " ", " A", "A ", "é", "\x1f", "1e3", "+4", ".5", "5.", "-1", "0", "0.0", "1e-9", "inf")
-ODD += ("nan", "1,5", "١", "99999999999", "HA", "ha", "acre ", "hectare", "\u2007", "00012.50")
+ODD = (
+    *("", " ", " A", "A ", "é", "\x1f", "1e3", "+4", ".5", "5.", "-1", "0", "0.0", "1e-9", "inf"),
+    *("nan", "1,5", "١", "99999999999", "HA", "ha", "acre ", "hectare", "\u2007", "00012.50"),
+)
 
 
 def drawn(draw: random.Random, odd: float) -> tuple[list[str], list[str]]:

@@ -262,7 +262,7 @@ def test_what_if_is_what_it_would_be() -> None:
     for i, j in ((0, 0), (2, 2), (4, 3)):
         by_hand: dict[str, Any] = {f"by_hand_{k}": list(hand) for k, hand in hands.items()}
         for k, rate in ((2, down[i]), (5, across[j])):
-            by_hand[f"by_hand_{k}"] = [number(mass) * float(rate) / 100 for mass in hands[k]]
+            by_hand[f"by_hand_{k}"] = [number(mass) * number(rate) / 100 for mass in hands[k]]
         again = evaluate(plan, by_hand)
         cost = pytest.approx(number(again["cost_per_season"]), abs=0.011)
         assert base[f"cost_of_rates[{i},{j}]"] == cost

@@ -2900,7 +2900,7 @@ def weighted_limit(
     mean_range: float,
     weight: float,
     reading_count: float,
-    width: float,
+    limit_width: float,
     *,
     errors: _Errors = "raise",
 ) -> float:
@@ -2917,7 +2917,7 @@ def weighted_limit(
             weight of the newest reading, 0.2 to 0.3 as a rule; above 0 and at most 1
         reading_count : number
             how many readings so far; at least 1 and at most 1,000,000
-        width : number
+        limit_width : number
             width in standard deviations, 3 as a rule; above 0 and at most 10
 
     Result: a number
@@ -2940,7 +2940,7 @@ def weighted_limit(
     mean_range: float | _Many,
     weight: float | _Many,
     reading_count: float | _Many,
-    width: float | _Many,
+    limit_width: float | _Many,
     *,
     errors: _Errors = "raise",
 ) -> Any: ...

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from tanksheet import between, commands
+from tanksheet import between, commands, money_commands
 from tanksheet.errors import TanksheetError
 
 # What a shell reports of a program that Ctrl-C, or a reader that went away, has ended.
@@ -160,7 +160,7 @@ def _add_solve(verbs: Any) -> None:
     command.add_argument("--step", type=_amount, default=0.0, metavar="GRAMS", help="of the scale")
     command.add_argument("--engine", default="ironcalc")
     command.add_argument("--json", action="store_true", help="for programs")
-    command.set_defaults(command=commands.solve)
+    command.set_defaults(command=money_commands.solve)
 
 
 def _add_compare(verbs: Any) -> None:
@@ -201,7 +201,7 @@ def _add_batch(verbs: Any) -> None:
     command.add_argument(
         "--demo", action="store_true", help="write the tables of an invented co-op to FOLDER"
     )
-    command.set_defaults(command=commands.batch)
+    command.set_defaults(command=money_commands.batch)
 
 
 def _add_addin(verbs: Any) -> None:

@@ -265,7 +265,7 @@ QUANTITIES: dict[str, Quantity] = {
     "latest": Quantity(Number, "the newest reading", -1e9, 1e9),
     "weight": _positive(Number, "weight of the newest reading, 0.2 to 0.3 as a rule", 1),
     "reading_count": Quantity(Number, "how many readings so far", low=1, high=1e6),
-    "width": _positive(Number, "width in standard deviations, 3 as a rule", 10),
+    "limit_width": _positive(Number, "width in standard deviations, 3 as a rule", 10),
     # cleaning
     "chlorine": _from_zero(MgPerL, "free chlorine wanted, and what the water uses up", 1e5),
     "available": _positive(Percent, "available chlorine as the label prints it", 100),

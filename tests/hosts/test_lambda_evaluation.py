@@ -37,6 +37,7 @@ NOT_IN_FORMULAS = {
     "CRYSTALSHARE",
     "EC",
     "FEEDEC",
+    "FRONT",
     "GYPSUM",
     "PHOSPHATEINDEX",
     "PHOSPHATESETTLING",

@@ -20,12 +20,15 @@ ORDER = (
     ("sheets",),
     ("templates", "hosts", "batch", "expression"),
     ("recipes",),
-    ("door", "commands"),
+    ("door", "commands", "money_commands"),
     ("between",),
     ("cli",),
 )
 LEVEL = {room: level for level, rooms in enumerate(ORDER) for room in rooms}
-OUTERMOST = ("templates", "hosts", "expression", "recipes", "door", "commands", "between", "cli")
+OUTERMOST = (
+    *("templates", "hosts", "expression", "recipes", "door"),
+    *("commands", "money_commands", "between", "cli"),
+)
 
 
 def imported(tree: ast.AST) -> list[str]:

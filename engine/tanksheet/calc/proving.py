@@ -76,7 +76,7 @@ def weighted_average(average_before: Number, latest: Number, weight: Number) -> 
 
 @calculation("EWMALIMIT", example=((2, 0.2, 5, 3), 1.67516))
 def weighted_limit(
-    mean_range: Number, weight: Number, reading_count: Number, width: Number
+    mean_range: Number, weight: Number, reading_count: Number, limit_width: Number
 ) -> Number:
     """How far the average of FERT.EWMA may lie from the target, either way.
 
@@ -89,4 +89,4 @@ def weighted_limit(
     # What is left of the first reading is nothing by then; one spreadsheet errs at tinier powers.
     steps = min(2 * reading_count, FORGOTTEN / weight)
     share = weight / (2 - weight) * (1 - power(1 - weight, steps))
-    return width * mean_range / RANGE_PER_SIGMA * sqrt(share)
+    return limit_width * mean_range / RANGE_PER_SIGMA * sqrt(share)

@@ -55,15 +55,22 @@ def differences(
 
 def worst_relative(expected: Mapping[Address, Value], got: Mapping[Address, Value]) -> float | None:
     """The largest relative difference between numbers; None when no two numbers stand together."""
-    gaps = [
-        _gap(value, got[where])
-        for where, value in expected.items()
-        if where in got and _type(value) == _type(got[where]) == "number"
-    ]
-    return max(gaps, default=None)
+    worst = None
+    for where, value in expected.items():
+        if type(value) is float and where in got:  # as nearly all numbers are
+            other = got[where]
+            if type(other) is float and value == other and math.isfinite(value):
+                worst = worst or 0.0
+                continue
+        if where in got and _type(value) == _type(got[where]) == "number":
+            worst = max(worst or 0.0, _gap(value, got[where]))
+    return worst
 
 
 def _kind(expected: Value, got: Value, relative: float) -> str:
+    # As nearly all cells are, to the last digit.
+    if type(expected) is type(got) and expected == got and expected not in (math.inf, -math.inf):
+        return ""
     kind = _type(expected)
     if kind != _type(got):
         return "type"

@@ -91,7 +91,7 @@ class BookSession(Session):
                 f"{self.path.name}: there is no sheet {where.sheet!r}; "
                 f"its sheets are {', '.join(self._sheets.values())}."
             )
-        return Address(sheet, where.row, where.column)
+        return where if sheet == where.sheet else Address(sheet, where.row, where.column)
 
     def _refuse_bound(self, where: Address) -> None:
         for reach in self._bound.get(where.sheet, ()):

@@ -92,6 +92,7 @@ WATER = {
 }
 
 # Contents and ions that must tell the same of a product.
+ION_NAMES = {"phosphate": "dihydrogen_phosphate"}
 KNOWN_BY = (
     *(f"percent_{each}" for each in "n_nitrate n_ammonium k ca mg p s".split()),
     *(f"ion_{each}" for each in "nitrate ammonium potassium calcium magnesium".split()),
@@ -246,11 +247,8 @@ def feed_rows(page: Page, verdicts: Verdicts) -> None:
     _verdicts(page, verdicts)
 
 
-ION_NAMES = {"phosphate": "dihydrogen_phosphate"}
-
-
 def pipe_words(page: Page) -> None:
-    """What is said of the pipe but for products that nobody gave the ions of."""
+    """What is said of the pipe, products of unknown ions apart."""
     page.working_value(
         "clearness_said",
         work_feed.clear_verdict,

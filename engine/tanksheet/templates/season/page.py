@@ -48,7 +48,7 @@ WEEK = Quantity(Number, "week to show, by its number on Plan", 1, WEEKS)
 SHARE = Quantity(Percent, "share of what is still needed", 0, 100)
 SOIL = Quantity(KgPerHa, "nutrient that the soil gives in the season", 0, 1e4)
 # Invented: product, mix, and what it is for.
-START: tuple[tuple[str, str, str], ...] = (
+START: tuple[tuple[str | None, str, str | None], ...] = (
     ("monoammonium phosphate", "B", "P2O5"),
     ("potassium nitrate", "A", "K2O"),
     ("calcium nitrate 15.5-0-0", "A", "Ca"),
@@ -128,7 +128,7 @@ def _opening(page: Page) -> None:
 def _products(page: Page) -> Table:
     page.sheet.row += 1  # its head is written when the verdict is known
     table = Table(page, PRODUCTS)
-    start = [*START, *[("", "A", "")] * (PRODUCTS - len(START))]
+    start = [*START, *[(None, "A", None)] * (PRODUCTS - len(START))]
     products, tanks, chosen = (list(column) for column in zip(*start, strict=True))
     table.filled(
         "products",

@@ -134,6 +134,12 @@ def by_hand(book: Book) -> None:
         cell = page.sheet.at(2 + k)
         page.words(f"hand_name_{k + 1}", cell, runs.name_or_blank, (name,), "table", hidden=True)
     page.end_row(54)
+    _hands(page)
+
+
+def _hands(page: Page) -> None:
+    """The weeks, a column for each product, and what cannot be read of it."""
+    unit = "lb" if page.book.edition == "us" else "kg"
     table = Table(page, work.WEEKS)
     labels = lambda i: (itself, (part("week_labels", i),))  # noqa: E731
     table.computed("hand_weeks", 1, labels, style="row name", known=TEXT, hidden=True)

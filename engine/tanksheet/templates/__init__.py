@@ -24,6 +24,7 @@ TEMPLATES = {
     "field-event": "field_event",
     "proving": "proving",
     "season": "season",
+    "timing": "timing",
 }
 
 

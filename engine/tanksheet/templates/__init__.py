@@ -25,6 +25,7 @@ TEMPLATES = {
     "proving": "proving",
     "season": "season",
     "timing": "timing",
+    "fault-finder": "fault_finder",
 }
 
 

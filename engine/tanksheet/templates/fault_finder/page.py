@@ -116,7 +116,7 @@ def _said(page: Page, verdicts: Any) -> None:
     """What to try or to do, below the symptom, and the verdict."""
     page.line("next_said", work.next_check, "card head", 38, found="found_step")
     page.line("confirms_said", work.confirms, "card", 38, found="found_step")
-    verdicts.add("fault_check", "What is found?", work.fault_verdict, 54, found="found_step")
+    verdicts.add("fault_check", "What is found?", work.fault_verdict, 46, found="found_step")
     page.gap()
 
 
@@ -140,4 +140,4 @@ def _actions(book: Book) -> None:
     for row in work.ACTIONS:
         page.sheet.put(LABEL, str(row["words"]), "table")
         page.sheet.put(2, f"{row['kind']}: {row['confirms']}", "table", across=5)
-        page.end_row(42)
+        page.end_row(32)

@@ -114,7 +114,7 @@ def fault_verdict(symptom: Any, found: Any) -> Any:
             "stop: backflow, stock may reach drinking water; shut supply and tank valve now, tell "
             f"who uses the water, then try check {found}"
         )
-    return f"not checked: try check {found} and answer it; {words}"
+    return f"not checked: try check {found} and answer it; it stands in full above the list"
 
 
 def row_words(step: str) -> Any:

@@ -11,7 +11,7 @@ from tanksheet.sheets.rows import LABEL, NUMBER
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.timing import clock_working as work
 
-STEPS = 48  # moments of the set besides its beginning
+STEPS = 50  # moments of the set besides its beginning
 
 
 def chart(page: Page) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 from tanksheet.calc.arrival import front, pulse_share
 from tanksheet.sheets.measures import stopped
-from tanksheet.subset import begins, helper, is_error, is_number, shown
+from tanksheet.subset import begins, helper, is_error, is_number, rounded, shown
 from tanksheet.templates.field_event.time_working import sure, time_words
 from tanksheet.templates.working import BLANK
 
@@ -89,7 +89,8 @@ def share_at(inject_minutes: Any, flush: Any, minutes: Any, spread: Any) -> Any:
         return ""
     if inject_minutes + flush <= 0:
         return 0
-    return pulse_share(minutes, max(SHARPEST, spread), inject_minutes, inject_minutes + flush)
+    run = inject_minutes + flush
+    return rounded(pulse_share(minutes, max(SHARPEST, spread), inject_minutes, run), 6)
 
 
 @helper
@@ -220,8 +221,8 @@ def strength_at(moment: Any, fill_time: Any, inject_minutes: Any, minutes: Any, 
     fed = front(travel * 60, 1, smear, since)
     clean = since - inject_minutes
     if clean <= 0:
-        return fed
-    return max(0, fed - front(travel * 60, 1, smear, clean))
+        return rounded(fed, 4)
+    return rounded(max(0, fed - front(travel * 60, 1, smear, clean)), 4)
 
 
 # words

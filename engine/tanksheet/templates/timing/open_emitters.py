@@ -57,6 +57,12 @@ def _judge(
     verdicts.names.append(name)
 
 
+def _drawn(page: Page, name: str, rate: str) -> None:
+    """What a pump should draw from a measuring cylinder, alike in both editions."""
+    label = "... by the cylinder"
+    page.result(name, label, work.in_a_minute, unit="mL/min", pattern="0.0", **MAYBE, rate=rate)
+
+
 def _water(page: Page, verdicts: Verdicts) -> None:
     page.section("Water treated")
     page.choice("chlorine_source", "Chlorine from", work.SOURCES, work.LIQUID)
@@ -121,10 +127,12 @@ def _chlorine(page: Page, verdicts: Verdicts) -> None:
         "Liquid hypochlorite",
         work.liquid_rate,
         unit="L/h",
+        pattern="0.00",
         **MAYBE,
         source="chlorine_source",
         total="chlorine_total",
     )
+    _drawn(page, "hypochlorite_drawn", "hypochlorite_rate")
     page.result("water_treated", "Water treated", work.volume_hours, unit="L", **MAYBE)
     page.result(
         "hypochlorite_mass",
@@ -188,8 +196,15 @@ def _acid(page: Page, verdicts: Verdicts) -> None:
         celsius="treat_celsius",
     )
     page.result(
-        "acid_rate", "Acid as sold", work.acid_rate, unit="L/h", **MAYBE, moles="acid_moles"
+        "acid_rate",
+        "Acid as sold",
+        work.acid_rate,
+        unit="L/h",
+        pattern="0.00",
+        **MAYBE,
+        moles="acid_moles",
     )
+    _drawn(page, "acid_drawn", "acid_rate")
     _judge(
         page,
         verdicts,

@@ -67,6 +67,11 @@ def liquid_rate(source: Any, total: Any, available: Any, treat_flow: Any) -> Any
     return chlorine_rate(total, available, treat_flow)
 
 
+def in_a_minute(rate: Any) -> Any:
+    """mL/min of a rate in L/h."""
+    return rate * 1000 / 60 if is_number(rate) else ""
+
+
 def dry_mass(source: Any, total: Any, available: Any, treated: Any) -> Any:
     """Grams of calcium hypochlorite for all the water treated."""
     if source != DRY or not is_number(total):

@@ -141,19 +141,13 @@ def how_many(amounts: Any) -> Any:
     return count(amounts)
 
 
-def note_of(state: Any, minutes: Any, speed: Any) -> Any:
-    """Beside a stretch: how long it takes, or what is odd about it."""
-    if is_error(state) or is_error(minutes) or is_error(speed):
+def note_of(state: Any) -> Any:
+    """Beside a stretch: what is odd about it."""
+    if is_error(state):
         return "an entry cannot be used"
     if state == HALF:
         return "type bore, length and flow"
-    if state == TEXT:
-        return "not a number above 0"
-    if state == "":
-        return ""
-    if speed > FAST:
-        return f"{shown(minutes, 1)} min; fast"
-    return f"{shown(minutes, 1)} min"
+    return "not a number above 0" if state == TEXT else ""
 
 
 # the lateral

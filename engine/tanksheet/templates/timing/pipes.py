@@ -32,7 +32,7 @@ def stretches(page: Page) -> Table:
     """What is typed of the stretches; how long each takes stands beside it once it is reckoned."""
     edition = page.book.edition
     bore, length, flow = work.UNITS[edition]
-    page.section("Pipes from the injector on", f"bore, {bore}", "", f"length, {length}", flow)
+    page.section("Pipes", f"bore, {bore}", "outlets", f"length, {length}", flow)
     table = Table(page, ROWS)
     table.labels(1, STRETCHES)
     typed = list(zip(*EXAMPLE[edition], strict=True))
@@ -41,7 +41,7 @@ def stretches(page: Page) -> Table:
             ("bores", 2, "Inside diameter", FIGURE),
             ("lengths", 4, "Length", FIGURE),
             ("flows", 5, "Flow", FIGURE),
-            ("branches", 3, "Branches", BRANCHES),
+            ("branches", 3, "Outlets", BRANCHES),
         )
     ):
         table.filled(
@@ -51,13 +51,13 @@ def stretches(page: Page) -> Table:
             list(typed[place]),
             limits=limits,
             usual=USUAL[edition][place],
-            pattern='General" br."' if key == "branches" else "General",
+            pattern="General",
             style="typed maybe" if key == "bores" else "typed narrow",
         )
     table.end()
     page.note(
-        "The second column (br.) counts branches that leave the pipe evenly along its way; leave "
-        "it blank where all of the flow runs to the end."
+        "From the injector on, with the flow that enters each. Outlets are laterals that leave a "
+        "pipe evenly along its way; blank where all of the flow runs to its end."
     )
     page.choice("near_end", "Nearest emitter is behind the", STRETCHES, STRETCHES[1])
     page.gap()
@@ -114,7 +114,7 @@ def reckoned(book: Book, table: Table) -> None:
     ):
         rows.computed(name, column, from_above(work.first_added, work.added, name, key))
     rows.end()
-    beside = each(work.note_of, "states", "stretch_minutes", "speeds")
+    beside = each(work.note_of, "states")
     table.computed("stretch_notes", 6, beside, style="words", known=TEXT, hidden=True)
 
 

@@ -24,7 +24,7 @@ OPEN_CAUTIONS = (
 )
 STEPS = (
     "Type the pipes from the injector to the head of the lateral, a row for each bore or flow. "
-    "Where branches leave a pipe along its way, say how many.",
+    "Where laterals leave a pipe along its way, say how many.",
     "Type the lateral that is farthest off, and after which stretch the nearest emitter drinks.",
     "Type how long the set runs, how long the lines take to fill, and how long you inject; a blank "
     "takes all that filling and clearing leave.",
@@ -103,6 +103,6 @@ def tiles() -> list[Tile]:
         Tile(1, "Feed reaches the last in", clock.tile_clock, {"total": "far_travel"}),
         Tile(2, "Inject for", clock.tile_clock, {"total": "inject_minutes"}),
         Tile(4, "Flush", clock.tile_clock, {"total": "flush_minutes"}),
-        Tile(5, "Clear after", clock.tile_clock, {"total": "clear_needed"}),
-        Tile(6, "Share of the last, %", tile_number, {"number": "far_share"}),
+        Tile(5, "Last, %", tile_number, {"number": "far_share"}),
+        Tile(6, "The last clears in", clock.tile_clock, {"total": "clear_needed"}),
     ]

@@ -11,7 +11,9 @@ from tanksheet.sheets.rows import LABEL, TEXT, UNIT
 from tanksheet.templates.fault_finder import working as work
 from tanksheet.templates.fault_finder.telling import SAFETY, SOURCES, STEPS, tiles
 from tanksheet.templates.verdicts import verdicts_of
+from tanksheet.units import Litre, Quantity
 
+DRAWN = Quantity(Litre, "stock or water drawn during the test", 0, 1e9, above=True)
 # Answers of the example, an invented unit that doses too little.
 TRIED = {"B1": work.YES, "B2": work.NO}
 # Letters of a check, and of what confirms it, in one line of their columns.
@@ -32,6 +34,14 @@ def make(edition: str = "metric") -> Book:
     page.section("What do you see?")
     page.choice("symptom", "Symptom", (work.NONE, *work.SYMPTOMS), work.SYMPTOMS[1])
     said = page.keep_rows(4)
+    _drawdown(page)
+    verdicts.add(
+        "drawdown_check", "Does it draw as set?", work.drawn_verdict, minor=True, off="dose_off"
+    )
+    page.gap()
+    page.note(
+        "Checks: what to try, your answer, and what confirms it. Leave blank what is untried."
+    )
     for place, symptom in enumerate(work.SYMPTOMS):
         _checks(page, place, symptom)
     _walk(book)
@@ -46,8 +56,40 @@ def make(edition: str = "metric") -> Book:
     return book
 
 
+def _drawdown(page: Page) -> None:
+    page.section("A drawdown with plain water, if you did one")
+    page.input("ratio", "Injector is set to", "ratio", 100, "1:N", usual=(20, 500))
+    page.input(
+        "water",
+        "Water that passed",
+        "water",
+        50,
+        "L",
+        usual=(10, 500),
+        optional=True,
+        us=(13, "gal"),
+    )
+    page.input(
+        "drawn",
+        "Drawn from the cylinder",
+        DRAWN,
+        430,
+        "mL",
+        usual=(0.02, 5),
+        optional=True,
+        us=(14.3, "fl oz"),
+    )
+    maybe: dict[str, Any] = {"may_be_words": True}
+    page.result(
+        "found_ratio", "Ratio found", work.drawn_ratio, unit="parts", stock="drawn", **maybe
+    )
+    page.result(
+        "dose_off", "Dose is off by", work.drawn_off, unit="%", found="found_ratio", **maybe
+    )
+
+
 def letter(place: int) -> str:
-    return "abcdefghij"[place]
+    return "abcdfghjkl"[place]
 
 
 def checks_of(place: int) -> list[dict[str, Any]]:
@@ -57,7 +99,7 @@ def checks_of(place: int) -> list[dict[str, Any]]:
 def _checks(page: Page, place: int, symptom: str) -> None:
     """The checks of a symptom: what to try, the answer, what confirms it."""
     checks = checks_of(place)
-    page.section(symptom.capitalize(), "answer", "confirmed by")
+    page.section(symptom.capitalize())
     table = Table(page, len(checks))
     for row in checks:
         page.sheet.put(LABEL, f"{row['step']}: {row['words']}", "table")
@@ -127,9 +169,10 @@ def _beside(page: Page) -> None:
         for row, cell in zip(checks, cells, strict=True):
             step, before = str(row["step"]), page.sheet.row
             page.sheet.row = cell.row
-            key = f"{step.lower()}_note"
+            key = f"{step.lower()}_says"
             words = work.row_words(step)
-            page.words(key, page.sheet.at(6), words, ("found_step",), "said", hidden=True)
+            answer = part(f"answers_{letter(place)}", cells.index(cell))
+            page.words(key, page.sheet.at(6), words, (answer, "found_step"), "said", hidden=True)
             page.sheet.row = before
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from tanksheet.subset import is_error, nth
+from tanksheet.calc.ratio import measured_ratio, ratio_error
+from tanksheet.errors import NotListed
+from tanksheet.subset import check, is_error, is_number, nth, rounded, shown
 from tanksheet.tables import look_up, rows
 from tanksheet.templates.working import BLANK
 
@@ -21,8 +23,7 @@ def both_end(step: str, yes: str, no: str) -> Any:
     """Where a check leads whose two answers are actions; to itself until it is answered."""
 
     def leads(answer: Any) -> Any:
-        if is_error(answer):
-            return step
+        check(answer == "" or answer in ANSWERS, "answer yes, no or not tried", NotListed)
         if answer == YES:
             return yes
         return no if answer == NO else step
@@ -32,8 +33,7 @@ def both_end(step: str, yes: str, no: str) -> Any:
 
 def yes_ends(step: str, yes: str) -> Any:
     def leads(answer: Any, no_leads: Any) -> Any:
-        if is_error(answer):
-            return step
+        check(answer == "" or answer in ANSWERS, "answer yes, no or not tried", NotListed)
         if answer == YES:
             return yes
         return no_leads if answer == NO else step
@@ -43,8 +43,7 @@ def yes_ends(step: str, yes: str) -> Any:
 
 def no_ends(step: str, no: str) -> Any:
     def leads(answer: Any, yes_leads: Any) -> Any:
-        if is_error(answer):
-            return step
+        check(answer == "" or answer in ANSWERS, "answer yes, no or not tried", NotListed)
         if answer == YES:
             return yes_leads
         return no if answer == NO else step
@@ -54,8 +53,7 @@ def no_ends(step: str, no: str) -> Any:
 
 def goes_on(step: str) -> Any:
     def leads(answer: Any, yes_leads: Any, no_leads: Any) -> Any:
-        if is_error(answer):
-            return step
+        check(answer == "" or answer in ANSWERS, "answer yes, no or not tried", NotListed)
         if answer == YES:
             return yes_leads
         return no_leads if answer == NO else step
@@ -100,8 +98,10 @@ def confirms(found: Any) -> Any:
 
 
 def fault_verdict(symptom: Any, found: Any) -> Any:
-    if is_error(symptom) or is_error(found):
-        return BLANK
+    if is_error(symptom):
+        return "not given: what you see; choose a symptom from the list"
+    if is_error(found):
+        return "stop: mend the answer that is neither yes nor no; its note says which"
     if found == "":
         return "not used: no symptom is chosen"
     words = look_up("faults", "words", found)
@@ -118,9 +118,13 @@ def fault_verdict(symptom: Any, found: Any) -> Any:
 
 
 def row_words(step: str) -> Any:
-    """Beside a check: whether it is the one to try now."""
+    """Beside a check: whether it is the one to try now, and what is wrong with its answer."""
 
-    def words(found: Any) -> Any:
+    def words(answer: Any, found: Any) -> Any:
+        if is_error(answer):
+            return "type yes or no"
+        if answer != "" and answer not in ANSWERS:
+            return "type yes or no"
         if is_error(found):
             return ""
         return "try this now" if found == step else ""
@@ -132,3 +136,37 @@ def tile_step(overall: Any, found: Any) -> Any:
     if is_error(overall) or is_error(found) or found == "":
         return ""
     return found if look_up("faults", "kind", found) == "check" else "see above"
+
+
+# the drawdown that several checks ask for
+
+FAR_OFF, ALIKE = 10, 5  # percent: common practice, no source
+
+
+def drawn_ratio(water: Any, stock: Any) -> Any:
+    return "" if water == "" or stock == "" else measured_ratio(water, stock)
+
+
+def drawn_off(found: Any, ratio: Any) -> Any:
+    """Percent of feed too much (+) or too little (-) by the drawdown."""
+    return ratio_error(found, ratio) if is_number(found) else ""
+
+
+def drawn_verdict(off: Any) -> Any:
+    if is_error(off):
+        return BLANK
+    if not is_number(off):
+        return "not used: no drawdown is typed"
+    share = rounded(abs(off), 1)
+    way = "more" if off > 0 else "less"
+    if share > FAR_OFF:
+        return (
+            f"caution: it draws {shown(share, 1)} % {way} than set, over {shown(FAR_OFF, 0)}; "
+            "answer its check so, and go on"
+        )
+    if share > ALIKE:
+        return (
+            f"caution: it draws {shown(share, 1)} % {way} than set; repeat it twice before you "
+            "answer"
+        )
+    return f"pass: it draws within {shown(ALIKE, 0)} % of what is set"

@@ -32,7 +32,7 @@ def full_at(minutes: Any, spread: Any) -> Any:
 
 def window_of(set_time: Any, fill_time: Any, full: Any) -> Any:
     """What filling and a flush to the last emitter leave of the set; below 0 if nothing."""
-    if set_time == "" or fill_time == "" or not is_number(full):
+    if fill_time == "" or not is_number(full):
         return ""
     return (set_time - fill_time) * 60 - full
 
@@ -48,7 +48,7 @@ def injecting(window: Any, inject_time: Any) -> Any:
 
 def flush_of(set_time: Any, fill_time: Any, inject_minutes: Any) -> Any:
     """Clean water behind the injecting, below 0 if the set is too short."""
-    if set_time == "" or fill_time == "" or not is_number(inject_minutes):
+    if fill_time == "" or not is_number(inject_minutes):
         return ""
     return (set_time - fill_time) * 60 - inject_minutes
 
@@ -106,8 +106,6 @@ def set_verdict(
         return BLANK
     if is_error(set_time) or is_error(fill_time):
         return BLANK
-    if set_time == "":
-        return "not given: how long the set runs; type it"
     if fill_time == "":
         return "not given: how long the lines take to fill; time it from opening the valve"
     if not is_number(minutes):

@@ -194,14 +194,15 @@ def contact_verdict(
 
 
 def acid_moles(acid: Any, alkalinity: Any, ph_now: Any, ph_target: Any, celsius: Any) -> Any:
-    """mmol/L of the acid itself."""
+    """mmol/L of the acid itself. Without one the sheet reckons the steps of another all the same."""
+    named = ACIDS[1] if acid == NONE else acid
     if acid == NONE or alkalinity == "" or ph_now == "":
         return ""
     if ph_target == "" or celsius == "":
         return ""
     if ph_target >= ph_now:
         return 0
-    return acid_dose(alkalinity_meq(alkalinity), ph_now, ph_target, celsius, acid)
+    return acid_dose(alkalinity_meq(alkalinity), ph_now, ph_target, celsius, named)
 
 
 def acid_rate(acid: Any, moles: Any, treat_flow: Any) -> Any:

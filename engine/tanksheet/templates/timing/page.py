@@ -61,7 +61,7 @@ def _opening(page: Page) -> None:
 def _set(page: Page) -> None:
     page.section("Irrigation set")
     some: dict[str, Any] = {"optional": True}
-    page.input("set_time", "The valve is open for", RUN, 150, "min", usual=(0.5, 12), **some)
+    page.input("set_time", "The valve is open for", RUN, 150, "min", usual=(0.5, 12))
     page.input(
         "fill_time", "Lines fill, before injecting", FILL, 40, "min", usual=(0.05, 2), **some
     )
@@ -86,6 +86,7 @@ def _way(book: Book, page: Page, verdicts: Verdicts) -> None:
     _held(hidden, "near_place", way.near_place)
     _held(hidden, "stretches_told", pipe.how_many, amounts="stretch_minutes")
     _held(hidden, "first_bad", pipe.first_of, rows="bad_stretches")
+    _held(hidden, "first_half", pipe.first_of, rows="half_stretches")
     _held(hidden, "first_slow", pipe.first_of, rows="slow_stretches")
     _held(hidden, "first_rising", pipe.first_of, rows="rising_stretches")
     _held(hidden, "fastest", way.fastest_of, speeds="speeds")
@@ -98,7 +99,8 @@ def _way(book: Book, page: Page, verdicts: Verdicts) -> None:
     _held(hidden, "near_spread", way.near_spread, variance="near_variance")
     _held(hidden, "along_minutes", pipe.lateral_minutes, state="lateral_told", **bore)
     _held(hidden, "along_variance", pipe.lateral_variance, state="lateral_told", **bore)
-    told = {"counted": "stretches_told", "bad": "first_bad", "lateral": "lateral_told"}
+    told = {"counted": "stretches_told", "half": "first_half", "bad": "first_bad"}
+    told["lateral"] = "lateral_told"
     sums = {"pipes": "pipe_minutes", "along": "along_minutes"}
     _held(hidden, "far_minutes", pipe.far_minutes, **told, **sums)
     sums = {"pipes": "pipe_variance", "along": "along_variance"}
@@ -147,7 +149,7 @@ def _clock(book: Book, page: Page, verdicts: Verdicts) -> None:
             clock.share_at,
             unit="%",
             may_be_words=True,
-            note="of its share, before the valve closes",
+            note="of its share, in the set",
             flush="flush_minutes",
             minutes=f"{place}_minutes",
             spread=f"{place}_spread",

@@ -11,7 +11,6 @@ from tanksheet.subset import count, helper, is_error, is_number, shown, smallest
 from tanksheet.templates.working import MEND
 
 HALF, TEXT = "half", "text"
-UNUSABLE = (HALF, TEXT)
 # In what a stretch is typed, by edition: inside diameter, length, flow.
 UNITS = {"metric": ("mm", "m", "L/min"), "us": ("in", "ft", "gpm")}
 BASE = ("mm", "m", "L/min")
@@ -72,16 +71,26 @@ def minutes_of(state: Any, inside: Any, length: Any, flow: Any, outlets: Any) ->
     return lateral_time(length, inside, outlets, flow * 60 / outlets)
 
 
+@helper
+def figure_or_one(value: Any) -> Any:
+    """A figure; 1 where there is none, since a sheet reckons the steps of a row that is not used
+    all the same."""
+    return value if is_number(value) else 1
+
+
 def variance_of(state: Any, inside: Any, length: Any, flow: Any, outlets: Any, minutes: Any) -> Any:
     """Square of the front's spread that a stretch adds. Where the flow is too slow for Taylor's
     formula the stretch counts as one vessel that is mixed through: broad rather than sharp."""
+    bore = figure_or_one(inside)
+    run = figure_or_one(length)
+    enters = figure_or_one(flow)
     if state != "there":
         return ""
     if outlets > 1:
-        return lateral_spread(length, inside, outlets, flow * 60 / outlets) ** 2
-    if not is_turbulent(flow, inside):
+        return lateral_spread(run, bore, outlets, enters * 60 / outlets) ** 2
+    if not is_turbulent(enters, bore):
         return minutes**2
-    return front_spread(length, inside, flow) ** 2
+    return front_spread(run, bore, enters) ** 2
 
 
 def speed_of(state: Any, inside: Any, flow: Any) -> Any:
@@ -99,9 +108,20 @@ def slow_row(row: int) -> Any:
     return slow
 
 
+def half_row(row: int) -> Any:
+    """The number of a stretch of which something is missing."""
+
+    def half(state: Any) -> Any:
+        return row if state == HALF else ""
+
+    return half
+
+
 def bad_row(row: int) -> Any:
+    """The number of a stretch that holds what is no number above 0."""
+
     def bad(state: Any) -> Any:
-        return row if state in UNUSABLE else ""
+        return row if state == TEXT else ""
 
     return bad
 
@@ -182,34 +202,49 @@ def lateral_flow(state: Any, emitters: Any, emitter_flow: Any) -> Any:
 
 
 @helper
-def whole(counted: Any, bad: Any, lateral: Any) -> Any:
+def whole(counted: Any, half: Any, bad: Any, lateral: Any) -> Any:
     """Whether the way to the last emitter is told: nothing half, and something there."""
-    if bad > 0 or lateral == HALF:
+    if half > 0 or bad > 0 or lateral == HALF:
         return False
     return counted > 0 or lateral == "there"
 
 
-def far_minutes(counted: Any, bad: Any, lateral: Any, pipes: Any, along: Any) -> Any:
-    return pipes + along if whole(counted, bad, lateral) else ""
+def far_minutes(counted: Any, half: Any, bad: Any, lateral: Any, pipes: Any, along: Any) -> Any:
+    return pipes + along if whole(counted, half, bad, lateral) else ""
 
 
-def far_spread(counted: Any, bad: Any, lateral: Any, pipes: Any, along: Any) -> Any:
+def far_spread(counted: Any, half: Any, bad: Any, lateral: Any, pipes: Any, along: Any) -> Any:
     """Standard deviation at the last emitter, minutes."""
-    return sqrt(pipes + along) if whole(counted, bad, lateral) else ""
+    return sqrt(pipes + along) if whole(counted, half, bad, lateral) else ""
 
 
 def pipes_verdict(edition: str) -> Any:
     flow_unit, speed_unit = ("gpm", "ft/s") if edition == "us" else ("L/min", "m/s")
 
     def verdict(
-        counted: Any, bad: Any, lateral: Any, rising: Any, last: Any, one: Any, fastest: Any
+        counted: Any,
+        half: Any,
+        bad: Any,
+        lateral: Any,
+        rising: Any,
+        last: Any,
+        one: Any,
+        fastest: Any,
     ) -> Any:
-        if is_error(counted) or is_error(bad) or is_error(lateral) or is_error(rising):
+        if (
+            is_error(half)
+            or is_error(counted)
+            or is_error(bad)
+            or is_error(lateral)
+            or is_error(rising)
+        ):
             return MEND
         if is_error(last) or is_error(one) or is_error(fastest):
             return MEND
         if bad > 0:
-            return f"not given: stretch {shown(bad, 0)} needs bore, length, flow; see its note"
+            return f"stop: mend stretch {shown(bad, 0)}, which cannot be used; see its note"
+        if half > 0:
+            return f"not given: stretch {shown(half, 0)} needs bore, length, flow; see its note"
         if lateral == HALF:
             return "not given: the lateral needs bore, length, emitters, flow; type all four"
         if counted == 0:

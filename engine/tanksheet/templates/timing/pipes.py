@@ -16,7 +16,8 @@ from tanksheet.units import LitrePerHour, Metre, Millimetre, Number, Quantity
 
 ROWS = 4
 STRETCHES = ("first stretch", "second stretch", "third stretch", "fourth stretch")
-FIGURE = Quantity(Number, "what is typed of a pipe", 0, 1e7, above=True)
+WIDTH = Quantity(Number, "inside diameter of a pipe", 0, 1e4, above=True)
+FIGURE = Quantity(Number, "length or flow of a pipe", 0, 1e6, above=True)
 BRANCHES = Quantity(Number, "branches along the pipe", 1, 1e6)
 BORE = Quantity(Millimetre, "inside diameter of the lateral", 0, 1e4, above=True)
 LENGTH = Quantity(Metre, "length of the lateral", 0, 1e6, above=True)
@@ -32,13 +33,14 @@ def stretches(page: Page) -> Table:
     """What is typed of the stretches; how long each takes stands beside it once it is reckoned."""
     edition = page.book.edition
     bore, length, flow = work.UNITS[edition]
-    page.section("Pipes", f"bore, {bore}", "outlets", f"length, {length}", flow)
+    units = {"bores": bore, "lengths": length, "flows": flow, "branches": "out"}
+    page.section("Pipes", "bore", "outlets", "length", "flow")
     table = Table(page, ROWS)
     table.labels(1, STRETCHES)
     typed = list(zip(*EXAMPLE[edition], strict=True))
     for place, (key, column, label, limits) in enumerate(
         (
-            ("bores", 2, "Inside diameter", FIGURE),
+            ("bores", 2, "Inside diameter", WIDTH),
             ("lengths", 4, "Length", FIGURE),
             ("flows", 5, "Flow", FIGURE),
             ("branches", 3, "Outlets", BRANCHES),
@@ -51,7 +53,7 @@ def stretches(page: Page) -> Table:
             list(typed[place]),
             limits=limits,
             usual=USUAL[edition][place],
-            pattern="General",
+            pattern=f'General" {units[key]}"',
             style="typed maybe" if key == "bores" else "typed narrow",
         )
     table.end()
@@ -104,6 +106,7 @@ def reckoned(book: Book, table: Table) -> None:
         return lambda i: (function(i + 1), tuple(part(key, i) for key in keys))
 
     rows.computed("bad_stretches", 9, numbered(work.bad_row, "states"))
+    rows.computed("half_stretches", 15, numbered(work.half_row, "states"))
     slow = ("states", "base_bores", "base_flows", "base_outlets")
     rows.computed("slow_stretches", 10, numbered(work.slow_row, *slow))
     firsts = from_above(work.first_flow, work.last_flow, "flows_so_far", "base_flows")

@@ -24,6 +24,7 @@ from tanksheet.templates.working import BLANK
 NONE, LIQUID, DRY = "none", "sodium hypochlorite, liquid", "calcium hypochlorite, dry"
 SOURCES = (NONE, LIQUID, DRY)
 ACIDS = (NONE, *(str(row["acid"]) for row in rows("acids")))
+SOME_ACID = "nitric acid 60 %"
 WATER, AMMONIUM, OTHER, UNTOLD = (
     "nothing else",
     "feed with ammonium or urea",
@@ -194,8 +195,8 @@ def contact_verdict(
 
 
 def acid_moles(acid: Any, alkalinity: Any, ph_now: Any, ph_target: Any, celsius: Any) -> Any:
-    """mmol/L of the acid itself. Without one the sheet reckons the steps of another all the same."""
-    named = ACIDS[1] if acid == NONE else acid
+    """mmol/L of the acid itself. Without one a sheet reckons the steps all the same, of another."""
+    named = SOME_ACID if acid == NONE else acid
     if acid == NONE or alkalinity == "" or ph_now == "":
         return ""
     if ph_target == "" or celsius == "":

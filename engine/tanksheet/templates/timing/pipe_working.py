@@ -71,7 +71,6 @@ def minutes_of(state: Any, inside: Any, length: Any, flow: Any, outlets: Any) ->
     return lateral_time(length, inside, outlets, flow * 60 / outlets)
 
 
-@helper
 def figure_or_one(value: Any) -> Any:
     """A figure; 1 where there is none, since a sheet reckons the steps of a row that is not used
     all the same."""
@@ -81,16 +80,13 @@ def figure_or_one(value: Any) -> Any:
 def variance_of(state: Any, inside: Any, length: Any, flow: Any, outlets: Any, minutes: Any) -> Any:
     """Square of the front's spread that a stretch adds. Where the flow is too slow for Taylor's
     formula the stretch counts as one vessel that is mixed through: broad rather than sharp."""
-    bore = figure_or_one(inside)
-    run = figure_or_one(length)
-    enters = figure_or_one(flow)
     if state != "there":
         return ""
     if outlets > 1:
-        return lateral_spread(run, bore, outlets, enters * 60 / outlets) ** 2
-    if not is_turbulent(enters, bore):
+        return lateral_spread(length, inside, outlets, flow * 60 / outlets) ** 2
+    if not is_turbulent(flow, inside):
         return minutes**2
-    return front_spread(run, bore, enters) ** 2
+    return front_spread(length, inside, flow) ** 2
 
 
 def speed_of(state: Any, inside: Any, flow: Any) -> Any:

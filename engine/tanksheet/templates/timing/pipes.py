@@ -12,7 +12,7 @@ from tanksheet.templates.proving.lines import from_above
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.timing import pipe_working as work
 from tanksheet.templates.timing.telling import EXAMPLE
-from tanksheet.units import LitrePerHour, Metre, Millimetre, Number, Quantity
+from tanksheet.units import QUANTITIES, LitrePerHour, Metre, Millimetre, Number, Quantity
 
 ROWS = 4
 STRETCHES = ("first stretch", "second stretch", "third stretch", "fourth stretch")
@@ -87,9 +87,9 @@ def lateral(page: Page) -> None:
 
 def reckoned(book: Book, table: Table) -> None:
     """The hidden sheet behind the stretches, and the words beside them."""
-    page = add_page(book, "Stretches", widths=(12.0,) * 18, working=True)
+    page = add_page(book, "Stretches", widths=(12.0,) * 19, working=True)
     page.sheet.hidden = True
-    page.section_words("Each stretch, and what follows from one to the next", 18)
+    page.section_words("Each stretch, and what follows from one to the next", 19)
     rows = Table(page, ROWS)
     names = ("base_bores", "base_lengths", "base_flows")
     units = zip(names, COLUMNS, work.UNITS[book.edition], work.BASE, strict=False)
@@ -98,16 +98,17 @@ def reckoned(book: Book, table: Table) -> None:
     rows.computed("base_outlets", 4, each(work.outlets_of, "branches"))
     four = (*names, "base_outlets")
     rows.computed("states", 5, each(work.state_of, *four), known=TEXT)
-    rows.computed("stretch_minutes", 6, each(work.minutes_of, "states", *four))
-    rows.computed("variances", 7, each(work.variance_of, "states", *four, "stretch_minutes"))
-    rows.computed("speeds", 8, each(work.speed_of, "states", "base_bores", "base_flows"))
+    used = _used(rows, four)
+    rows.computed("stretch_minutes", 6, each(work.minutes_of, "states", *used))
+    rows.computed("variances", 7, each(work.variance_of, "states", *used, "stretch_minutes"))
+    rows.computed("speeds", 8, each(work.speed_of, "states", "used_bores", "used_flows"))
 
     def numbered(function: Any, *keys: str) -> Any:
         return lambda i: (function(i + 1), tuple(part(key, i) for key in keys))
 
     rows.computed("bad_stretches", 9, numbered(work.bad_row, "states"))
     rows.computed("half_stretches", 15, numbered(work.half_row, "states"))
-    slow = ("states", "base_bores", "base_flows", "base_outlets")
+    slow = ("states", "used_bores", "used_flows", "used_outlets")
     rows.computed("slow_stretches", 10, numbered(work.slow_row, *slow))
     firsts = from_above(work.first_flow, work.last_flow, "flows_so_far", "base_flows")
     rows.computed("flows_so_far", 11, firsts)
@@ -119,6 +120,16 @@ def reckoned(book: Book, table: Table) -> None:
     rows.end()
     beside = each(work.note_of, "states")
     table.computed("stretch_notes", 6, beside, style="words", known=TEXT, hidden=True)
+
+
+def _used(rows: Table, four: tuple[str, ...]) -> tuple[str, ...]:
+    """The four figures of a stretch, 1 for what is not there."""
+    limits = ("inside", "length", "flow", "emitters")
+    names = tuple(name.replace("base", "used") for name in four)
+    for column, (name, base, limit) in enumerate(zip(names, four, limits, strict=True), 16):
+        made = each(work.figure_or_one, base)
+        rows.computed(name, column, made, known=QUANTITIES[limit])
+    return names
 
 
 def _rising(rows: Table) -> None:

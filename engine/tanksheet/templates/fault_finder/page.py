@@ -77,7 +77,7 @@ def _drawdown(page: Page) -> None:
         "mL",
         usual=(0.02, 5),
         optional=True,
-        us=(14.3, "fl oz"),
+        us=(423, "mL"),
     )
     maybe: dict[str, Any] = {"may_be_words": True}
     page.result(

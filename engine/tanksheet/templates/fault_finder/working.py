@@ -122,12 +122,12 @@ def row_words(step: str) -> Any:
 
     def words(answer: Any, found: Any) -> Any:
         if is_error(answer):
-            return "type yes or no"
+            return "stop: type yes or no"
         if answer == "" or answer in ANSWERS:
             if is_error(found):
                 return ""
             return "try this now" if found == step else ""
-        return "type yes or no"
+        return "stop: type yes or no"
 
     return words
 
@@ -161,12 +161,12 @@ def drawn_verdict(off: Any) -> Any:
     way = "more" if off > 0 else "less"
     if share > FAR_OFF:
         return (
-            f"caution: it draws {shown(share, 1)} % {way} than set, over {shown(FAR_OFF, 0)}; "
+            f"not checked: why it draws {shown(share, 1)} % {way} than set, over {shown(FAR_OFF, 0)}; "
             "answer its check so, and go on"
         )
     if share > ALIKE:
         return (
-            f"caution: it draws {shown(share, 1)} % {way} than set; repeat it twice before you "
-            "answer"
+            f"not checked: whether {shown(share, 1)} % {way} than set is real; repeat it twice before "
+            "you answer"
         )
     return f"pass: it draws within {shown(ALIKE, 0)} % of what is set"

@@ -50,7 +50,7 @@ def open_emitters(book: Book, verdicts: Verdicts) -> None:
 
 
 def _judge(
-    page: Page, verdicts: Verdicts, name: str, label: str, function: Any, **uses: str
+    page: Page, verdicts: Verdicts, name: str, label: str, function: Any, **uses: Any
 ) -> None:
     """A verdict on this sheet that counts at the top of the first one too."""
     page.verdict(name, label, function, **uses)

@@ -18,7 +18,8 @@ from tanksheet.calc.flow import velocity
 from tanksheet.calc.water import acid_volume, alkalinity_meq
 from tanksheet.subset import helper, is_error, is_number, rounded, shown
 from tanksheet.tables import look_up, rows
-from tanksheet.templates.timing.clock_working import sure, told
+from tanksheet.templates.field_event.time_working import sure
+from tanksheet.templates.timing.clock_working import told
 from tanksheet.templates.working import BLANK
 
 NONE, LIQUID, DRY = "none", "sodium hypochlorite, liquid", "calcium hypochlorite, dry"

@@ -99,7 +99,7 @@ def _way(book: Book, page: Page, verdicts: Verdicts) -> None:
     _held(hidden, "near_spread", way.near_spread, variance="near_variance")
     _held(hidden, "along_minutes", pipe.lateral_minutes, state="lateral_told", **bore)
     _held(hidden, "along_variance", pipe.lateral_variance, state="lateral_told", **bore)
-    told = {"counted": "stretches_told", "half": "first_half", "bad": "first_bad"}
+    told: dict[str, Any] = {"counted": "stretches_told", "half": "first_half", "bad": "first_bad"}
     told["lateral"] = "lateral_told"
     sums = {"pipes": "pipe_minutes", "along": "along_minutes"}
     _held(hidden, "far_minutes", pipe.far_minutes, **told, **sums)
@@ -127,7 +127,7 @@ def _minutes(page: Page, name: str, label: str, key: str, note: str = "") -> Non
     page.result(name, label, way.itself, unit="min", may_be_words=True, note=note, total=key)
 
 
-def _hours(page: Page, name: str, label: str, function: Any, **uses: str) -> None:
+def _hours(page: Page, name: str, label: str, function: Any, **uses: Any) -> None:
     """A time in minutes, which is how a set is run; its name holds minutes."""
     page.result(name, label, function, unit="min", may_be_words=True, **uses)
 
@@ -162,9 +162,13 @@ def _clock(book: Book, page: Page, verdicts: Verdicts) -> None:
         flush="flush_minutes",
         minutes="far_minutes",
     )
-    flushed = {"flush": "flush_minutes", "minutes": "far_minutes", "full": "clear_needed"}
+    flushed: dict[str, Any] = {
+        "flush": "flush_minutes",
+        "minutes": "far_minutes",
+        "full": "clear_needed",
+    }
     verdicts.add("flush_check", "Is the flush long enough?", clock.flush_verdict, **flushed)
-    shares = {"near": "near_share", "far": "far_share"}
+    shares: dict[str, Any] = {"near": "near_share", "far": "far_share"}
     verdicts.add("share_check", "Does the last get its share?", clock.share_verdict, **shares)
     verdicts.add(
         "front_check",

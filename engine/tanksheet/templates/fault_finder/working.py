@@ -161,12 +161,12 @@ def drawn_verdict(off: Any) -> Any:
     way = "more" if off > 0 else "less"
     if share > FAR_OFF:
         return (
-            f"not checked: why it draws {shown(share, 1)} % {way} than set, over {shown(FAR_OFF, 0)}; "
+            f"not checked: why it draws {shown(share, 1)} % {way} than set; "
             "answer its check so, and go on"
         )
     if share > ALIKE:
         return (
-            f"not checked: whether {shown(share, 1)} % {way} than set is real; repeat it twice before "
-            "you answer"
+            f"not checked: whether {shown(share, 1)} % {way} than set is real; repeat it twice "
+            "before you answer"
         )
     return f"pass: it draws within {shown(ALIKE, 0)} % of what is set"

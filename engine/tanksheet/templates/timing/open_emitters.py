@@ -6,6 +6,7 @@ from typing import Any
 
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.page import Page, add_page
+from tanksheet.templates.timing import filter_working as sieve
 from tanksheet.templates.timing import open_working as work
 from tanksheet.templates.timing.telling import OPEN_CAUTIONS
 from tanksheet.templates.verdicts import Verdicts
@@ -112,6 +113,12 @@ def _chlorine(page: Page, verdicts: Verdicts) -> None:
     page.input(
         "residual", "A kit reads at the last emitter", RESIDUAL, 4, "mg/L", usual=(0, 20), **SOME
     )
+    _chlorine_worked(page)
+    _chlorine_judged(page, verdicts)
+    page.gap()
+
+
+def _chlorine_worked(page: Page) -> None:
     page.result("active_share", "Share of it that works", work.active_share, unit="%", **MAYBE)
     page.result(
         "chlorine_total",
@@ -144,6 +151,9 @@ def _chlorine(page: Page, verdicts: Verdicts) -> None:
         total="chlorine_total",
         treated="water_treated",
     )
+
+
+def _chlorine_judged(page: Page, verdicts: Verdicts) -> None:
     _judge(
         page,
         verdicts,
@@ -167,7 +177,6 @@ def _chlorine(page: Page, verdicts: Verdicts) -> None:
         wanted="chlorine_wanted",
         clear="clear_needed",
     )
-    page.gap()
 
 
 def _acid(page: Page, verdicts: Verdicts) -> None:
@@ -234,7 +243,7 @@ def _flush(page: Page, verdicts: Verdicts) -> None:
     page.result(
         "flush_flow",
         "Flow that one end needs",
-        work.flush_needed,
+        sieve.flush_needed,
         unit="L/min",
         **MAYBE,
         bore="lateral_bore",
@@ -242,7 +251,7 @@ def _flush(page: Page, verdicts: Verdicts) -> None:
     page.result(
         "flush_flow_all",
         "... all open ends",
-        work.all_ends,
+        sieve.all_ends,
         unit="L/min",
         **MAYBE,
         needed="flush_flow",
@@ -250,7 +259,7 @@ def _flush(page: Page, verdicts: Verdicts) -> None:
     page.result(
         "end_speed",
         "Speed at the open end",
-        work.end_speed,
+        sieve.end_speed,
         unit="m/s",
         **MAYBE,
         bore="lateral_bore",
@@ -261,7 +270,7 @@ def _flush(page: Page, verdicts: Verdicts) -> None:
         verdicts,
         "flushing_check",
         "Does it carry dirt out?",
-        work.flushing_verdict(page.book.edition),
+        sieve.flushing_verdict(page.book.edition),
         speed="end_speed",
         bore="lateral_bore",
     )
@@ -270,7 +279,7 @@ def _flush(page: Page, verdicts: Verdicts) -> None:
 
 def _filter(page: Page, verdicts: Verdicts) -> None:
     page.section("Filter against emitter")
-    page.choice("screen", "Screen of the filter", work.SCREENS, "mesh 120")
+    page.choice("screen", "Screen of the filter", sieve.SCREENS, "mesh 120")
     page.input(
         "opening_typed", "... its opening, if told", OPENING, None, "um", usual=(50, 400), **SOME
     )
@@ -287,22 +296,24 @@ def _filter(page: Page, verdicts: Verdicts) -> None:
     page.input(
         "passage_part", "Opening is a part of it, one in", "passage_part", 8, usual=(5, 10), **SOME
     )
-    page.result("mesh", "Mesh number", work.mesh_of, unit="", pattern="0", **MAYBE)
+    page.result("mesh", "Mesh number", sieve.mesh_of, unit="", pattern="0", **MAYBE)
     page.result(
         "filter_opening",
         "Opening of the filter",
-        work.opening_of,
+        sieve.opening_of,
         unit="um",
         **MAYBE,
         typed="opening_typed",
     )
-    page.result("opening_wanted", "Opening that guards it", work.opening_wanted, unit="um", **MAYBE)
+    page.result(
+        "opening_wanted", "Opening that guards it", sieve.opening_wanted, unit="um", **MAYBE
+    )
     _judge(
         page,
         verdicts,
         "filter_check",
         "Does it guard the emitter?",
-        work.filter_verdict,
+        sieve.filter_verdict,
         opening="filter_opening",
         wanted="opening_wanted",
     )

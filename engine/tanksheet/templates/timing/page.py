@@ -105,12 +105,7 @@ def _way(book: Book, page: Page, verdicts: Verdicts) -> None:
     _held(hidden, "far_minutes", pipe.far_minutes, **told, **sums)
     sums = {"pipes": "pipe_variance", "along": "along_variance"}
     _held(hidden, "far_spread", pipe.far_spread, **told, **sums)
-    page.section("Travel from the injector")
-    _minutes(page, "near_travel", "To the nearest emitter", "near_minutes")
-    _minutes(page, "main_travel", "To the head of the lateral", "pipe_minutes")
-    _minutes(page, "lateral_travel", "Along the lateral", "along_minutes")
-    _minutes(page, "far_travel", "To the last emitter", "far_minutes")
-    _minutes(page, "far_smear", "Its front is smeared by", "far_spread", "standard deviation")
+    _travel(page)
     verdicts.add(
         "pipes_check",
         "Are the pipes told?",
@@ -121,6 +116,15 @@ def _way(book: Book, page: Page, verdicts: Verdicts) -> None:
         one="lateral_takes",
     )
     page.gap()
+
+
+def _travel(page: Page) -> None:
+    page.section("Travel from the injector")
+    _minutes(page, "near_travel", "To the nearest emitter", "near_minutes")
+    _minutes(page, "main_travel", "To the head of the lateral", "pipe_minutes")
+    _minutes(page, "lateral_travel", "Along the lateral", "along_minutes")
+    _minutes(page, "far_travel", "To the last emitter", "far_minutes")
+    _minutes(page, "far_smear", "Its front is smeared by", "far_spread", "standard deviation")
 
 
 def _minutes(page: Page, name: str, label: str, key: str, note: str = "") -> None:

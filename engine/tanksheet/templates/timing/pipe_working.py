@@ -214,8 +214,29 @@ def far_spread(counted: Any, half: Any, bad: Any, lateral: Any, pipes: Any, alon
     return sqrt(pipes + along) if whole(counted, half, bad, lateral) else ""
 
 
+def flows_odd(edition: str) -> Any:
+    """What cannot be of the flows, or nothing."""
+    flow_unit = "gpm" if edition == "us" else "L/min"
+
+    @helper
+    def said(rising: Any, last: Any, one: Any) -> Any:
+        if rising > 0:
+            return (
+                f"stop: stretch {shown(rising, 0)} takes more than the one before brings; mend "
+                "the flows, from the injector on"
+            )
+        if is_number(one) and one * GRAIN > last:
+            return (
+                f"stop: one lateral takes {shown(convert(one, 'L/min', flow_unit), 1)} "
+                f"{flow_unit}, more than its pipe brings; mend flows or emitters"
+            )
+        return ""
+
+    return said
+
+
 def pipes_verdict(edition: str) -> Any:
-    flow_unit, speed_unit = ("gpm", "ft/s") if edition == "us" else ("L/min", "m/s")
+    speed_unit, flows_said = "ft/s" if edition == "us" else "m/s", flows_odd(edition)
 
     def verdict(
         counted: Any,
@@ -245,16 +266,9 @@ def pipes_verdict(edition: str) -> Any:
             return "not given: the lateral needs bore, length, emitters, flow; type all four"
         if counted == 0:
             return "not given: no pipe between injector and lateral; type each stretch"
-        if rising > 0:
-            return (
-                f"stop: stretch {shown(rising, 0)} takes more than the one before brings; mend "
-                "the flows, from the injector on"
-            )
-        if is_number(one) and one * GRAIN > last:
-            return (
-                f"stop: one lateral takes {shown(convert(one, 'L/min', flow_unit), 1)} "
-                f"{flow_unit}, more than its pipe brings; mend flows or emitters"
-            )
+        odd = flows_said(rising, last, one)
+        if odd != "":
+            return odd
         if fastest > FAST:
             return (
                 f"caution: {shown(convert(fastest, 'm/s', speed_unit), 1)} {speed_unit} in a "

@@ -193,6 +193,11 @@ def _acid(page: Page, verdicts: Verdicts) -> None:
     page.input("acid_ph", "pH of the water", "ph_now", 7.6, usual=(6, 9), **SOME)
     page.input("acid_target", "pH wanted in the line", "ph_target", 5.5, usual=(4.2, 7), **SOME)
     page.input("acid_read", "A meter reads at the last one", READ_PH, None, usual=(4, 8), **SOME)
+    _acid_worked(page, verdicts)
+    page.gap()
+
+
+def _acid_worked(page: Page, verdicts: Verdicts) -> None:
     page.result(
         "acid_moles",
         "Acid for each litre",
@@ -224,7 +229,6 @@ def _acid(page: Page, verdicts: Verdicts) -> None:
         ph_target="acid_target",
         ph_read="acid_read",
     )
-    page.gap()
 
 
 def _flush(page: Page, verdicts: Verdicts) -> None:
@@ -296,6 +300,10 @@ def _filter(page: Page, verdicts: Verdicts) -> None:
     page.input(
         "passage_part", "Opening is a part of it, one in", "passage_part", 8, usual=(5, 10), **SOME
     )
+    _filter_judged(page, verdicts)
+
+
+def _filter_judged(page: Page, verdicts: Verdicts) -> None:
     page.result("mesh", "Mesh number", sieve.mesh_of, unit="", pattern="0", **MAYBE)
     page.result(
         "filter_opening",

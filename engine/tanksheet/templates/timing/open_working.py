@@ -124,9 +124,7 @@ def chlorine_verdict(
             "licensed person"
         )
     if not is_number(rate) and not is_number(mass):
-        return (
-            "not given: chlorine wanted, used up, available, and the water treated; type them all"
-        )
+        return "not given: chlorine wanted, used up, available, water treated; type them all"
     if not is_number(active):
         return "not given: pH and temperature of the water; they say how much of it works"
     if chlorine_ph < GAS_PH:

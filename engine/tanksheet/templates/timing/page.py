@@ -158,6 +158,11 @@ def _clock(book: Book, page: Page, verdicts: Verdicts) -> None:
             minutes=f"{place}_minutes",
             spread=f"{place}_spread",
         )
+    _clock_judged(page, verdicts)
+    _meter(page, far)
+
+
+def _clock_judged(page: Page, verdicts: Verdicts) -> None:
     verdicts.add(
         "set_check",
         "Does it fit the set?",
@@ -182,7 +187,6 @@ def _clock(book: Book, page: Page, verdicts: Verdicts) -> None:
         slow="first_slow",
     )
     page.gap()
-    _meter(page, far)
 
 
 def _meter(page: Page, far: dict[str, str]) -> None:

@@ -214,6 +214,12 @@ def far_spread(counted: Any, half: Any, bad: Any, lateral: Any, pipes: Any, alon
     return sqrt(pipes + along) if whole(counted, half, bad, lateral) else ""
 
 
+NO_LATERAL = (
+    "caution: no lateral is told, so the last emitter is taken to be at the end of the pipe; "
+    "type the lateral if there is one"
+)
+
+
 def flows_odd(edition: str) -> Any:
     """What cannot be of the flows, or nothing."""
     flow_unit = "gpm" if edition == "us" else "L/min"
@@ -275,10 +281,7 @@ def pipes_verdict(edition: str) -> Any:
                 "pipe: water hammer; open valves slowly, or take a wider pipe"
             )
         if lateral == "":
-            return (
-                "caution: no lateral is told, so the last emitter is taken to be at the end of "
-                "the pipe; type the lateral if there is one"
-            )
+            return NO_LATERAL
         return "pass: the pipes are told from the injector on"
 
     return verdict

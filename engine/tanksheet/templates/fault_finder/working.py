@@ -89,7 +89,9 @@ def next_check(found: Any) -> Any:
 
 
 def confirms(found: Any) -> Any:
-    if is_error(found) or found == "":
+    if is_error(found):
+        return ""
+    if found == "":
         return ""
     words = look_up("faults", "confirms", found)
     if look_up("faults", "kind", found) == "check":

@@ -244,6 +244,11 @@ def _flush(page: Page, verdicts: Verdicts) -> None:
         **SOME,
     )
     page.input("ends", "Ends open at once", ENDS, 8, usual=(1, 30), **SOME)
+    _flush_worked(page, verdicts)
+    page.gap()
+
+
+def _flush_worked(page: Page, verdicts: Verdicts) -> None:
     page.result(
         "flush_flow",
         "Flow that one end needs",
@@ -278,7 +283,6 @@ def _flush(page: Page, verdicts: Verdicts) -> None:
         speed="end_speed",
         bore="lateral_bore",
     )
-    page.gap()
 
 
 def _filter(page: Page, verdicts: Verdicts) -> None:

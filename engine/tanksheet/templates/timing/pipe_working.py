@@ -241,8 +241,21 @@ def flows_odd(edition: str) -> Any:
     return said
 
 
+def fast_words(edition: str) -> Any:
+    unit = "ft/s" if edition == "us" else "m/s"
+
+    @helper
+    def said(fastest: Any) -> Any:
+        return (
+            f"caution: {shown(convert(fastest, 'm/s', unit), 1)} {unit} in a pipe: water hammer; "
+            "open valves slowly, or take a wider pipe"
+        )
+
+    return said
+
+
 def pipes_verdict(edition: str) -> Any:
-    speed_unit, flows_said = "ft/s" if edition == "us" else "m/s", flows_odd(edition)
+    too_fast, flows_said = fast_words(edition), flows_odd(edition)
 
     def verdict(
         counted: Any,
@@ -276,10 +289,7 @@ def pipes_verdict(edition: str) -> Any:
         if odd != "":
             return odd
         if fastest > FAST:
-            return (
-                f"caution: {shown(convert(fastest, 'm/s', speed_unit), 1)} {speed_unit} in a "
-                "pipe: water hammer; open valves slowly, or take a wider pipe"
-            )
+            return too_fast(fastest)
         if lateral == "":
             return NO_LATERAL
         return "pass: the pipes are told from the injector on"

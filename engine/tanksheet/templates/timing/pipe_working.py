@@ -214,6 +214,7 @@ def far_spread(counted: Any, half: Any, bad: Any, lateral: Any, pipes: Any, alon
     return sqrt(pipes + along) if whole(counted, half, bad, lateral) else ""
 
 
+NO_PIPE = "not given: no pipe between injector and lateral; type each stretch"
 NO_LATERAL = (
     "caution: no lateral is told, so the last emitter is taken to be at the end of the pipe; "
     "type the lateral if there is one"
@@ -284,10 +285,9 @@ def pipes_verdict(edition: str) -> Any:
         if lateral == HALF:
             return "not given: the lateral needs bore, length, emitters, flow; type all four"
         if counted == 0:
-            return "not given: no pipe between injector and lateral; type each stretch"
-        odd = flows_said(rising, last, one)
-        if odd != "":
-            return odd
+            return NO_PIPE
+        if flows_said(rising, last, one) != "":
+            return flows_said(rising, last, one)
         if fastest > FAST:
             return too_fast(fastest)
         if lateral == "":

@@ -250,6 +250,10 @@ QUANTITIES: dict[str, Quantity] = {
     "speed": _positive(MetrePerSecond, "mean speed of the water", 100),
     "dispersion": _positive(SquareMetrePerSecond, "smearing along the pipe, FERT.DISPERSION", 1e4),
     "minutes": _positive(Minute, "time since injection began", 1e6),
+    "arrival_minutes": _from_zero(Minute, "plug time from injector to emitter", 1e6),
+    "spread_minutes": _positive(Minute, "standard deviation of the front there", 1e6),
+    "inject_minutes": _positive(Minute, "time of injecting", 1e6),
+    "run_minutes": _from_zero(Minute, "time since injection began", 1e6),
     # proving
     "water_error": _from_zero(Litre, "most by which the water may be misread, either way", 1e9),
     "stock_error": _from_zero(Litre, "most by which the stock may be misread, either way", 1e9),

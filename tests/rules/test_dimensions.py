@@ -48,6 +48,7 @@ EMPIRICAL = {
     "CHLORINEVOLUME",
     "CRYSTALSHARE",
     "DISPERSION",
+    "FRONTSPREAD",
     "EC",
     "FEEDEC",
     "FEEDPH",

@@ -32,6 +32,7 @@ ROWS = {
     "product_names": 57,
     "saturation": 57,
     "sieves": 32,
+    "faults": 82,
     "solubility": 22,
     "units": 93,
     "water_limits": 21,

@@ -101,6 +101,10 @@ readings >= 0 1e12 readings
 repeats >= 0 1e12 readings
 speed > 0 100 m/s
 dispersion > 0 10000 m2/s
+arrival_minutes >= 0 1e6 min
+spread_minutes > 0 1e6 min
+inject_minutes > 0 1e6 min
+run_minutes >= 0 1e6 min
 minutes > 0 1000000 min
 water_error >= 0 1000000000 L
 stock_error >= 0 1000000000 L

@@ -165,8 +165,29 @@ SAFETY: dict[str, tuple[str, ...]] = {
         "local adviser, soil and leaf tests. Labels, safety data sheets and local codes come "
         "first.",
     ),
+    "timing": (
+        "Backflow: inject only behind the backflow preventer that the local code asks for, "
+        "tested by a licensed person, and with an interlock that stops the injector when the "
+        "water stops.",
+        "Never bring chlorine together with acid, ammonium, urea or other feed, in a tank, a "
+        "pump or a line: poisonous gas. Acid into water, never water into acid. Goggles, "
+        "gloves, clean water.",
+        "Nobody drinks from or washes at these lines. Water that lay in the sun may scald; let "
+        "the pressure off before you open an end. Labels, local codes and safety data sheets "
+        "come first.",
+    ),
+    "fault-finder": (
+        "Backflow: where water runs back into the tank, stock may run into drinking water. Shut"
+        " the supply and the tank valve first; a licensed person tests the preventer, as local "
+        "code asks.",
+        "Check with plain water and gloves. Never feel for suction, open a fitting or shake a "
+        "jar with acid, chlorine or any concentrate in it; goggles, and rinse the unit first.",
+        "Water off and pressure let off before you open anything; water that lay in the sun may"
+        " scald. Labels, safety data sheets and the unit's own sheet come before this page.",
+    ),
 }
 CARDS = {
+    "timing": "Block card",
     "season": "Week card",
     "field-event": "Event card",
     "stock-tank": "Mixing card",

@@ -14,7 +14,11 @@ STAYS: dict[str, tuple[str, ...]] = {
     "recipe": ("tolerance",),
 }
 # Choices that nobody should take over unseen.
-GOES: dict[str, tuple[str, ...]] = {"acid": ("acid",)}
+GOES: dict[str, tuple[str, ...]] = {
+    "acid": ("acid",),
+    "timing": ("chlorine_source", "acid", "feeding", "near_end"),
+    "fault-finder": ("symptom",),
+}
 
 
 def blank_book(name: str, edition: str = "metric") -> Book:

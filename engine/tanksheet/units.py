@@ -43,6 +43,7 @@ Metre = Annotated[float, Unit("m", "m", "m")]
 Millimetre = Annotated[float, Unit("mm", "mm", "mm")]
 Micrometre = Annotated[float, Unit("um", "um", "um")]
 SquareMetrePerSecond = Annotated[float, Unit("m2/s", "m2s", "m^2/s")]
+MilliPascalSecond = Annotated[float, Unit("mPa s", "mPas", "mPa*s")]
 MetrePerSecond = Annotated[float, Unit("m/s", "ms", "m/s")]
 KgPerHa = Annotated[float, Unit("kg/ha", "kgha", "kg/hectare")]
 LitrePerHa = Annotated[float, Unit("L/ha", "Lha", "L/hectare")]
@@ -269,6 +270,9 @@ QUANTITIES: dict[str, Quantity] = {
     "latest": Quantity(Number, "the newest reading", -1e9, 1e9),
     "weight": _positive(Number, "weight of the newest reading, 0.2 to 0.3 as a rule", 1),
     "reading_count": Quantity(Number, "how many readings so far", low=1, high=1e6),
+    "altitude": _from_zero(Metre, "height above the sea", 5000),
+    "stock_flow": _positive(LitrePerHour, "stock that is drawn", 1e6),
+    "viscosity": _positive(MilliPascalSecond, "viscosity of the stock, 1 for water", 1e5),
     "limit_width": _positive(Number, "width in standard deviations, 3 as a rule", 10),
     # cleaning
     "chlorine": _from_zero(MgPerL, "free chlorine wanted, and what the water uses up", 1e5),

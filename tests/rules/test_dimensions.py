@@ -53,6 +53,7 @@ EMPIRICAL = {
     "FEEDEC",
     "FEEDPH",
     "GYPSUM",
+    "LIFTLIMIT",
     "GYPSUMINDEX",
     "HARDNESS",
     "HEADLOSS",

@@ -1,0 +1,58 @@
+"""Choosing an injector: how high it can lift, and what its suction hose loses."""
+
+from __future__ import annotations
+
+from tanksheet.definition import calculation
+from tanksheet.subset import PI, exp, power
+from tanksheet.units import (
+    Celsius,
+    KgPerL,
+    Kilopascal,
+    LitrePerHour,
+    Metre,
+    MilliPascalSecond,
+    Millimetre,
+)
+
+GRAVITY = 9.80665
+
+
+@calculation(
+    "LIFTLIMIT",
+    example=((0, 20), 10.1091),
+    empirical="the pressures of air and of vapour are fits in bare numbers",
+)
+def lift_limit(altitude: Metre, celsius: Celsius) -> Metre:
+    """The height that no suction can lift water beyond, since it boils there.
+
+    A unit lifts much less: its nameplate says how high. Losses of the hose come off this too.
+    Source: air pressure and vapour pressure of FAO Irrigation and Drainage Paper 56, equations 7
+    and 11; density of water after McCutcheon, Martin and Barnwell 1993 (from memory).
+    """
+    air = 101.3 * power((293 - 0.0065 * altitude) / 293, 5.26)
+    vapour = 0.6108 * exp(17.27 * celsius / (celsius + 237.3))
+    thinner = (celsius + 288.9414) / (508929.2 * (celsius + 68.12963)) * (celsius - 3.9863) ** 2
+    return (air - vapour) / (GRAVITY * (1 - thinner))
+
+
+@calculation("HOSELOSS", example=((60, 8, 2, 50, 1.2), 16.5786))
+def hose_loss(
+    stock_flow: LitrePerHour,
+    inside: Millimetre,
+    length: Metre,
+    viscosity: MilliPascalSecond,
+    density: KgPerL,
+) -> Kilopascal:
+    """Pressure that a stock loses in the suction hose.
+
+    It rises with the fourth power of a narrower bore. A piston draws in strokes, so that the loss
+    at its peak is higher than this mean: leave room. Ten kilopascals are about a metre of lift.
+    Source: Hagen-Poiseuille; where it is more, Blasius' friction of a smooth hose (between the
+    two, from a Reynolds number of about 1,200 on, this errs on the high side).
+    """
+    speed = stock_flow / 3600000 / (PI / 4 * (inside / 1000) ** 2)
+    thick = viscosity / 1000
+    creeping = 32 * thick * length * speed / (inside / 1000) ** 2 / 1000
+    reynolds = speed * (inside / 1000) * density * 1000 / thick
+    rough = 0.3164 / power(reynolds, 0.25) * length / (inside / 1000)
+    return max(creeping, rough * density * 1000 * speed**2 / 2000)

@@ -21,7 +21,7 @@ from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import stored_values
 
 # What a person types for a name; a program may also give a number, None for a blank, or several.
-Typed = str | float | datetime.date | None | Sequence[Value]
+Typed = str | float | datetime.date | None | Sequence[Value | datetime.date]
 Cells = dict[Address, Value]
 
 
@@ -63,16 +63,18 @@ def understood(package: Package, book: Book | None, settings: Mapping[str, Typed
     return [_understood(target, name, typed, inputs) for name, typed in settings.items()]
 
 
-def _several(target: Target, name: str, typed: Typed) -> Sequence[Value]:
+def _several(target: Target, name: str, typed: Typed) -> Sequence[Value | datetime.date]:
     """The values of a setting of a whole name, each as it was given."""
-    if typed is None or isinstance(typed, (int, float, datetime.date)):
+    if isinstance(typed, datetime.date):
+        return [typed.isoformat()[:10]]
+    if typed is None or isinstance(typed, (int, float)):
         return [typed]
     if not isinstance(typed, str):
         return list(typed)
     if len(target.cells(name)) == 1:
         return [typed]
     if _is_date(target, name):  # no comma or blank stands inside a date
-        return [part for part in re.split(r"\s*[;\n]\s*|\s*,\s*|\s+", typed.strip(" ,"))]
+        return re.split(r"\s*[;\n]\s*|\s*,\s*|\s+", typed.strip(" ,"))
     return list(phrases.lines_of(typed) if _has_words(target, name) else phrases.run_parts(typed))
 
 
@@ -102,7 +104,7 @@ def _words(target: Target, name: str) -> tuple[str, ...]:
     return book.entries[name].words if book and name in book.entries else ()
 
 
-def _one(target: Target, name: str, place: int, typed: Value) -> Cells:
+def _one(target: Target, name: str, place: int, typed: Value | datetime.date) -> Cells:
     """What a value for one cell of a name puts into it, and into the cell of its unit."""
     cell = target.cells(name)[place]
     if isinstance(typed, datetime.date):

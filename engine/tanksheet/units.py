@@ -39,6 +39,7 @@ LitrePerHour = Annotated[float, Unit("L/h", "Lh", "L/h")]
 Second = Annotated[float, Unit("s", "s", "s")]
 Minute = Annotated[float, Unit("min", "min", "min")]
 Hour = Annotated[float, Unit("h", "h", "h")]
+Day = Annotated[float, Unit("days", "days", "day")]
 Kilopascal = Annotated[float, Unit("kPa", "kPa", "kPa")]
 Metre = Annotated[float, Unit("m", "m", "m")]
 Millimetre = Annotated[float, Unit("mm", "mm", "mm")]
@@ -297,6 +298,15 @@ QUANTITIES: dict[str, Quantity] = {
     "mesh": Quantity(Number, "mesh number of the screen: 80, 120, 200", low=4, high=635),
     "passage": _positive(Millimetre, "smallest passage of the emitter", 1000),
     "passage_part": Quantity(Number, "part of it: 10 for a tenth", low=1, high=100),
+    # upkeep
+    "interval_days": _from_zero(Day, "days from one service to the next, 0 if none", 36500),
+    "days_since": _from_zero(Day, "days since the last service", 36500),
+    "interval_hours": _from_zero(Hour, "hours of running between services, 0 if none", 1e6),
+    "hours_since": _from_zero(Hour, "hours run since the last service", 1e6),
+    "hours_a_day": _from_zero(Hour, "hours of running in a day, over the week", 24),
+    "interval_volume": _from_zero(Litre, "water passed between services, 0 if none", 1e12),
+    "volume_since": _from_zero(Litre, "water passed since the last service", 1e14),
+    "volume_a_day": _from_zero(Litre, "water that passes in a day, over the week", 1e10),
     # cost
     "needed": _from_zero(Kilogram, "product needed", 1e10),
     "pack": _positive(Kilogram, "product in one pack", 1e6),

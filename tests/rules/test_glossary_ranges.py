@@ -118,6 +118,14 @@ flush_speed > 0 100 m/s
 mesh >= 4 635 -
 passage > 0 1000 mm
 passage_part >= 1 100 -
+interval_days >= 0 36500 days
+days_since >= 0 36500 days
+interval_hours >= 0 1000000 h
+hours_since >= 0 1000000 h
+hours_a_day >= 0 24 h
+interval_volume >= 0 1e12 L
+volume_since >= 0 1e14 L
+volume_a_day >= 0 1e10 L
 needed >= 0 1e10 kg
 pack > 0 1000000 kg
 pack_price >= 0 1e12 money

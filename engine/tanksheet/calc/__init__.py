@@ -27,6 +27,7 @@ TOPICS = (
     "arrival",
     "proving",
     "cleaning",
+    "upkeep",
 )
 
 

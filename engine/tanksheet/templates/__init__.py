@@ -24,6 +24,8 @@ TEMPLATES = {
     "field-event": "field_event",
     "proving": "proving",
     "season": "season",
+    "upkeep": "upkeep",
+    "commissioning": "commissioning",
 }
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.columns import Maker, Table
 from tanksheet.sheets.page import Page, add_page
-from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.sheets.rows import TEXT
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.upkeep import working as work
 from tanksheet.templates.upkeep.printed import due_list, labels, lists, log, spares, tanks
@@ -144,7 +144,7 @@ def _intervals(book: Book) -> None:
         ("if_late", 8, "What counts if it is late", work.LATE, 6),
         ("when_done", 9, "When it is done", work.WHEN, 7),
     ):
-        chosen = filled([words[row[place]] for row in TASKS])
+        chosen = filled([words[int(row[place] or 0)] for row in TASKS])
         table.filled(key, column, label, chosen, words=words)
     table.end()
 
@@ -227,7 +227,7 @@ def _judge(page: Page, verdicts: Verdicts, row: int) -> None:
         ones="kit_ones",
         pattern="0",
     )
-    common = {
+    common: dict[str, Any] = {
         "goods": "good_codes",
         "opens": "open_rows",
         "bads": "bad_rows",

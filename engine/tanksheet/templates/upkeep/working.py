@@ -25,15 +25,19 @@ ROWS = 14
 # What the injector draws: all but the first halve the intervals of screen and valve (common
 # practice, no source).
 DRAWN = ("clear solution", "thick product", "flaky product", "organic product")
-CLEAR, HALF = DRAWN[0], 0.5
-CLOGS, WHEN, LATE = (
-    ("screen or valve", "other part"),
-    ("off-season", "any time"),
-    ("stop", "caution"),
-)
-UNUSED, BAD, GOOD = "unused", "bad", "good"
+CLEAR = "clear solution"
+CLOGGING = "screen or valve"
+OFF_SEASON = "off-season"
+HALF = 0.5
+CLOGS = ("screen or valve", "other part")
+WHEN = ("off-season", "any time")
+LATE = ("stop", "caution")
+UNUSED = "unused"
+BAD = "bad"
+GOOD = "good"
 MOST = 1e6
-PLACE, SHIFT = 100, 40000  # a code holds the days, made positive, and the row in two digits
+PLACE = 100
+SHIFT = 40000  # a code holds the days, made positive, and the row in two digits
 THOUSAND_GALLONS = float(convert(1000, "gal", "L"))
 UNIT = {"metric": 1000.0, "us": THOUSAND_GALLONS}
 said = helper(typed_words)
@@ -99,7 +103,8 @@ def state_of(
         return read
     if given(days) + given(hours) + given(volume) == 0:
         return "no interval"
-    if clogs not in CLOGS or late not in LATE or when not in WHEN:
+    chosen = clogs in CLOGS and late in LATE and when in WHEN
+    if not chosen:
         return "no choice"
     if last == "":
         return "no date"
@@ -138,7 +143,7 @@ def left_of(edition: str) -> Any:
             return ""
         if is_error(drawn):
             return ""
-        part = HALF if clogs == CLOGS[0] and drawn != CLEAR else 1
+        part = HALF if clogs == CLOGGING and drawn != CLEAR else 1
         past = floor(today) - floor(last)
         daily = given(week_hours) / 7
         stream = given(flow) * 60
@@ -247,7 +252,7 @@ def season_code(row: int) -> Any:
     def coded(left: Any, due: Any, when: Any, begins: Any, ends: Any) -> Any:
         if is_error(begins) or is_error(ends) or not is_number(left):
             return ""
-        if when != WHEN[0] or begins == "" or ends == "" or due == "":
+        if when != OFF_SEASON or begins == "" or ends == "" or due == "":
             return ""
         return code(left, row) if due >= floor(begins) and due <= floor(ends) else ""
 

@@ -160,7 +160,7 @@ def _rows(book: Book) -> None:
     read = each(work.readable, "tasks", *typed, *since)
     table.computed("reads", 1, read, known=TEXT)
     kinds = ("parts_kind", "if_late", "when_done")
-    state = each(work.state_of, "reads", *typed, *use, *kinds)
+    state = each(work.state_of, "reads", *typed, *use, *kinds, ":drawn")
     table.computed("states", 2, state, known=TEXT)
     left = each(work.left_of(book.edition), "states", *typed, *since, *use, "parts_kind", ":drawn")
     table.computed("lefts", 3, left)
@@ -234,7 +234,12 @@ def _judge(page: Page, verdicts: Verdicts, row: int) -> None:
         "names": "task_names",
     }
     verdicts.add(
-        "late_check", "What must not wait", work.stop_verdict, lates="stop_codes", **common
+        "late_check",
+        "What must not wait",
+        work.stop_verdict,
+        lates="stop_codes",
+        use="week_hours",
+        **common,
     )
     verdicts.add(
         "due_check",

@@ -93,9 +93,10 @@ def state_of(
     clogs: Any,
     late: Any,
     when: Any,
+    drawn: Any,
 ) -> Any:
     """Whether the next date of a row can be told, else why not."""
-    if is_error(today) or is_error(week_hours) or is_error(flow):
+    if is_error(today) or is_error(week_hours) or is_error(flow) or is_error(drawn):
         return "no use" if read == GOOD else read
     if is_error(clogs) or is_error(late) or is_error(when):
         return BAD
@@ -141,8 +142,6 @@ def left_of(edition: str) -> Any:
     ) -> Any:
         if state != GOOD:
             return ""
-        if is_error(drawn):
-            return ""
         part = HALF if clogs == CLOGGING and drawn != CLEAR else 1
         past = floor(today) - floor(last)
         daily = given(week_hours) / 7
@@ -186,7 +185,7 @@ def row_note(state: Any, left: Any, notice: Any, read: Any) -> Any:
     if state == "no choice":
         return "choose on Intervals"
     if state == "no use":
-        return "needs today, hours, flow"
+        return "needs hours and flow above"
     if not is_number(left):
         return ""
     if left < 0:
@@ -304,9 +303,18 @@ def overdue(coded: Any, names: Any) -> Any:
     return f"{name} is due today" if days == 0 else f"{name} is overdue by {shown(days, 0)} days"
 
 
-def stop_verdict(lates: Any, goods: Any, bads: Any, opens: Any, names: Any, today: Any) -> Any:
+def stop_verdict(
+    lates: Any,
+    goods: Any,
+    bads: Any,
+    opens: Any,
+    names: Any,
+    today: Any,
+    use: Any,
+    flow: Any,
+) -> Any:
     """Whether a task is late that must not wait."""
-    if is_error(today) or is_error(lates) or is_error(goods):
+    if is_error(today) or is_error(use) or is_error(flow):
         return MEND
     if count(bads) > 0:
         return f"stop: task {shown(smallest(bads, 1), 0)} cannot be used; mend its date or numbers"
@@ -324,7 +332,7 @@ def due_verdict(
     lates: Any, soons: Any, goods: Any, opens: Any, bads: Any, names: Any, notice: Any, today: Any
 ) -> Any:
     """Whether any other task is late or due soon."""
-    if is_error(today) or is_error(notice) or is_error(lates) or is_error(soons):
+    if is_error(today) or is_error(notice):
         return MEND
     if count(lates) > 0:
         return f"caution: {overdue(smallest(lates, 1), names)}; do it now and type the date"

@@ -3223,3 +3223,66 @@ def filter_opening(
     *,
     errors: _Errors = "raise",
 ) -> Any: ...
+@overload
+def service_days(
+    interval_days: float,
+    days_since: float,
+    interval_hours: float,
+    hours_since: float,
+    hours_a_day: float,
+    interval_volume: float,
+    volume_since: float,
+    volume_a_day: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Days until the next service by calendar, hours or volume, whichever comes first.
+
+    Below 0 it is overdue by so many days. An interval of 0 is not counted; 36500 days stand for
+    one that never comes.
+
+    Parameters
+        interval_days : days
+            days from one service to the next, 0 if none; at least 0 days and at most 36,500 days
+        days_since : days
+            days since the last service; at least 0 days and at most 36,500 days
+        interval_hours : h
+            hours of running between services, 0 if none; at least 0 h and at most 1,000,000 h
+        hours_since : h
+            hours run since the last service; at least 0 h and at most 1,000,000 h
+        hours_a_day : h
+            hours of running in a day, over the week; at least 0 h and at most 24 h
+        interval_volume : L
+            water passed between services, 0 if none; at least 0 L and at most 1e+12 L
+        volume_since : L
+            water passed since the last service; at least 0 L and at most 1e+14 L
+        volume_a_day : L
+            water that passes in a day, over the week; at least 0 L and at most 10,000,000,000 L
+
+    Result: days
+
+    Example: tanksheet.service_days(365, 300, 500, 420, 4, 0, 0, 0) gives 20 days
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: what is left of each interval over its use in a day; the label of the injector says the
+        intervals.
+
+    In a sheet: FERT.SERVICEDAYS
+    """
+
+@overload
+def service_days(
+    interval_days: float | _Many,
+    days_since: float | _Many,
+    interval_hours: float | _Many,
+    hours_since: float | _Many,
+    hours_a_day: float | _Many,
+    interval_volume: float | _Many,
+    volume_since: float | _Many,
+    volume_a_day: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...

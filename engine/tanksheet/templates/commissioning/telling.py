@@ -75,7 +75,7 @@ def tiles() -> list[Tile]:
     return [
         Tile(1, "Steps left", work.tile_left, left),
         Tile(2, "True 1 :", work.tile_figure, {"number": "found"}),
-        Tile(4, "Dose off, %", work.tile_figure, {"number": "dose_off"}),
-        Tile(5, "EC off, %", work.tile_figure, {"number": "ec_miss"}),
+        Tile(4, "Dose off, %", work.tile_percent, {"number": "dose_off"}),
+        Tile(5, "EC off, %", work.tile_percent, {"number": "ec_miss"}),
         Tile(6, "Setting for the target EC", work.tile_setting, {"setting": "new_setting"}),
     ]

@@ -84,7 +84,7 @@ def steps_verdict(undone: Any, wrong: Any, unticked: Any, names: Any) -> Any:
         return f"stop: {name}: not done; do it before stock is injected"
     if count(unticked) > 0:
         name = nth(names, smallest(unticked, 1))
-        return f"not checked: {shown(count(unticked), 0)} steps not ticked, first: {name}"
+        return f"not checked: {shown(count(unticked), 0)} steps not ticked; the first is: {name}"
     return "pass: every step is done, or does not apply"
 
 
@@ -255,6 +255,12 @@ def tile_figure(number: Any) -> Any:
     if is_error(number):
         return ""
     return figure(number) if is_number(number) else ""
+
+
+def tile_percent(number: Any) -> Any:
+    if is_error(number):
+        return ""
+    return shown(number, 1) if is_number(number) else ""
 
 
 def tile_setting(setting: Any) -> Any:

@@ -34,6 +34,7 @@ def make(edition: str = "metric") -> Book:
     )
     page = add_page(book, "Upkeep")
     page.opening("Upkeep")
+    page.sheet.one_page = True
     verdicts = verdicts_of(page)
     _use(page)
     tasks = _tasks(page)
@@ -196,9 +197,13 @@ def _beside(table: Table) -> None:
     days = each(work.whole_days, "lefts")
     table.computed("days_left", 3, days, style="worked out", pattern="0")
     table.computed(
-        "due_dates", 4, each(work.whole_days, "due_days"), style="grid", pattern="yyyy-mm-dd"
+        "due_dates",
+        4,
+        each(work.whole_days, "due_days"),
+        style="other system",
+        pattern="yyyy-mm-dd",
     )
-    notes = each(work.row_note, "states", "lefts", ":notice", "reads")
+    notes = each(work.row_note, "states", "lefts")
     table.computed("task_notes", 6, notes, style="words", known=TEXT, hidden=True)
 
 

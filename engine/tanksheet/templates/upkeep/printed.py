@@ -12,7 +12,7 @@ from tanksheet.templates.recipe.card_working import typed_words
 from tanksheet.templates.recipe.cards import marked, placed
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.upkeep import working as work
-from tanksheet.templates.upkeep.telling import KITS, SPRING, TANKS, WINTER
+from tanksheet.templates.upkeep.telling import IN_OUNCES, KITS, SPRING, TANKS, WINTER
 from tanksheet.units import DATES, Number, Quantity
 
 KIT_ROWS, LOG_ROWS, TANK_ROWS = 10, 24, 3
@@ -48,7 +48,7 @@ def spares(book: Book) -> None:
     states = each(work.kit_state, "kits", "kits_on_hand", "kits_wanted")
     table.computed("kit_states", 7, states, known=TEXT, hidden=True, behind=True)
     table.computed("kit_ones", 8, each(work.one_of, "kit_states"), hidden=True, behind=True)
-    notes = each(work.kit_note, "kit_states", "orders")
+    notes = each(work.kit_note, "kit_states")
     table.computed("kit_notes", 6, notes, style="words", known=TEXT, hidden=True)
     table.end()
 
@@ -165,6 +165,8 @@ def tanks(book: Book) -> None:
     table.heads(tuple(label for _, label in COLUMNS), page.sheet.row - 1)
     for column, (key, label) in enumerate(COLUMNS, 1):
         texts = [row[column - 1] for row in TANKS]
+        if book.edition == "us":
+            texts = [IN_OUNCES.get(str(text), text) for text in texts]
         usual = tuple(text for text in texts if text)[:2]
         table.filled(key, column, label, texts, usual_words=usual, style="typed maybe word")
     table.end()

@@ -94,6 +94,8 @@ TANKS = (
     ("B", "potassium sulfate, MAP, trace elements", "90 g/L", "1 : 100", "keep from A"),
     ("C", None, None, None, None),
 )
+# The same strengths in a US edition.
+IN_OUNCES = {"150 g/L": "20 oz/gal", "90 g/L": "12 oz/gal"}
 
 
 def tiles() -> list[Tile]:

@@ -172,10 +172,8 @@ def whole_days(left: Any) -> Any:
     return floor(left) if is_number(left) else ""
 
 
-def row_note(state: Any, left: Any, notice: Any, read: Any) -> Any:
-    """What is odd about a row, or due."""
-    if is_error(left) or is_error(notice) or is_error(state):
-        return "an entry above cannot be used"
+def row_note(state: Any, left: Any) -> Any:
+    """What is odd about a row, or late."""
     if state == BAD:
         return "stop: date or number wrong: retype"
     if state == "no date":
@@ -192,7 +190,7 @@ def row_note(state: Any, left: Any, notice: Any, read: Any) -> Any:
         return f"overdue by {shown(0 - floor(left), 0)} days"
     if left == 0:
         return "due today"
-    return "due soon" if left <= notice else ""
+    return ""
 
 
 @helper
@@ -389,14 +387,12 @@ def kit_state(name: Any, on_hand: Any, wanted: Any) -> Any:
     return "gap" if on_hand == "" or wanted == "" else GOOD
 
 
-def kit_note(state: Any, order: Any) -> Any:
+def kit_note(state: Any) -> Any:
     if state == BAD:
         return "stop: not a number: retype"
     if state == "gap":
         return "count what is there, say how many"
-    if not is_number(order):
-        return ""
-    return "order" if order > 0 else ""
+    return ""
 
 
 def one_of(state: Any) -> Any:

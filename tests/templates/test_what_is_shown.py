@@ -166,20 +166,24 @@ SAFETY: dict[str, tuple[str, ...]] = {
         "first.",
     ),
     "upkeep": (
-        "Backflow: upkeep never opens the way from stock to drinking water. Have the preventer tested "
-        "as often as the local code says, by a licensed person; until it passes, do not inject.",
-        "Before you open anything: water off, pressure let off, pump locked out, lines flushed with "
-        "plain water. Water that lay in the sun may scald. Goggles and gloves; acid lines above all.",
+        "Backflow: upkeep never opens the way from stock to drinking water. Have the preventer "
+        "tested as often as the local code says, by a licensed person; until it passes, do not "
+        "inject.",
+        "Before you open anything: water off, pressure let off, pump locked out, lines flushed "
+        "with plain water. Water that lay in the sun may scald. Goggles and gloves; acid lines "
+        "above all.",
         "Never let chlorine meet acid, ammonium or urea on parts, in tanks or in rinse water: "
         "poisonous gas. Labels, the maker's manual and local codes come before this page.",
     ),
     "commissioning": (
-        "Backflow: without the preventer that the local code asks for, tested by a licensed person, do "
-        "not inject at all. An interlock stops the injector when the water stops.",
-        "Open valves slowly: trapped air and surges burst pipes. Water that lay in the sun in a pipe "
-        "may scald at the test port; let it run off first. Pressure off before a fitting is opened.",
-        "First run with plain water, then stock; acid last, in goggles and gloves. Acid into water, "
-        "never water into acid; never chlorine with acid, ammonium or urea: poisonous gas.",
+        "Backflow: without the preventer that the local code asks for, tested by a licensed "
+        "person, do not inject at all. An interlock stops the injector when the water stops.",
+        "Open valves slowly: trapped air and surges burst pipes. Water that lay in the sun in a"
+        " pipe may scald at the test port; let it run off first. Pressure off before a fitting "
+        "is opened.",
+        "First run with plain water, then stock; acid last, in goggles and gloves. Acid into "
+        "water, never water into acid; never chlorine with acid, ammonium or urea: poisonous "
+        "gas.",
     ),
 }
 CARDS = {

@@ -28,7 +28,7 @@ def column(*values: Any) -> list[Value]:
 def results(edition: str = "metric", **settings: Any) -> dict[str, Value]:
     """One task alone, a screen that is done every 30 days; settings change it."""
     alone: dict[str, Any] = {
-        "today": serial_of(TODAY),
+        "this_day": serial_of(TODAY),
         "week_hours": 14.0,
         "flow": 100.0,
         "tasks": column("Screen"),
@@ -126,8 +126,8 @@ def test_overdue() -> None:
         ({"every_days": column("monthly")}, "stop"),
         ({"every_hours": column(-5.0)}, "stop"),
         ({"ran": column("much")}, "stop"),
-        ({"today": None}, "stop"),
-        ({"today": "27/11/2026"}, "stop"),
+        ({"this_day": None}, "stop"),
+        ({"this_day": "27/11/2026"}, "stop"),
         ({"flow": "much", "every_volume": column(50.0)}, "stop"),
         ({"tasks": column(), "last_dates": column(), "every_days": column()}, "not given"),
     ],

@@ -69,9 +69,9 @@ def _steps(page: Page, verdicts: Verdicts) -> None:
 
     table.computed("step_names", 3, named, known=TEXT, **quiet)
     for name, column, words in (
-        ("undone_rows", 4, (work.NOT_DONE,)),
-        ("wrong_rows", 5, (work.WRONG, "needed")),
-        ("unticked_rows", 6, (work.OPEN,)),
+        ("undone_rows", 7, (work.NOT_DONE,)),
+        ("wrong_rows", 8, (work.WRONG, "needed")),
+        ("unticked_rows", 9, (work.OPEN,)),
     ):
         table.computed(name, column, _rows_of(words), **quiet)
     table.end()

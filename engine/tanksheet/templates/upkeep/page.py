@@ -58,7 +58,8 @@ def make(edition: str = "metric") -> Book:
 
 def _use(page: Page) -> None:
     page.section("Use so far")
-    page.input("today", "Today", DATES, 46353.0, usual=NOW)
+    page.input("this_day", "Today", DATES, 46353.0, usual=NOW)
+    page.book.aliases["today"] = page.book.key_for("this_day")
     page.input("week_hours", "Runs in a week", WEEK, 12, "h", usual=(1, 80), optional=True)
     page.input(
         "flow",
@@ -104,6 +105,7 @@ def _tasks(page: Page) -> Table:
 
 def _intervals(book: Book) -> None:
     volume = "1000 gal" if book.edition == "us" else "m3"
+    short = "kgal" if book.edition == "us" else "m3"
     page = add_page(book, "Intervals", WIDTHS, landscape=True)
     page.heading(
         "Intervals",
@@ -119,7 +121,7 @@ def _intervals(book: Book) -> None:
         "hours",
         volume,
         "h since",
-        f"{volume} since",
+        f"{short} since",
         "it is",
         "if late",
         "do",
@@ -129,17 +131,20 @@ def _intervals(book: Book) -> None:
     table.computed("task_names", 1, names, style="row name", known=TEXT, hidden=True)
     us = book.edition == "us"
     litres = [round(row[4] / 3.785, -1) if us and row[4] else row[4] for row in TASKS]
-    for key, column, label, values, usual in (
-        ("every_days", 2, "Every so many days", [row[2] for row in TASKS], (7, 365)),
-        ("every_hours", 3, "Every so many hours", [row[3] for row in TASKS], (20, 2000)),
-        ("every_volume", 4, f"Every so many {volume}", litres, (100, 50000)),
-        ("ran", 5, "Hours run since", [], (0, 500)),
-        ("passed", 6, f"{volume} passed since", [], (0, 5000)),
+    for key, column, label, values, usual, unit in (
+        ("every_days", 2, "Every so many days", [row[2] for row in TASKS], (7, 365), "d"),
+        ("every_hours", 3, "Every so many hours", [row[3] for row in TASKS], (20, 2000), "h"),
+        ("every_volume", 4, f"Every so many {volume}", litres, (100, 50000), short),
+        ("ran", 5, "Hours run since", [], (0, 500), "h"),
+        ("passed", 6, f"{volume} passed since", [], (0, 5000), short),
     ):
         facts: dict[str, Any] = {"limits": USED, "usual": usual}
         facts |= {"rare": True} if not values else {}
         numbers = [None if value is None else float(value) for value in values]
-        table.filled(key, column, label, filled(numbers), pattern="#,##0.##", **facts)
+        form = f'#,##0.##" {unit}"'
+        table.filled(
+            key, column, label, filled(numbers), pattern=form, style="typed narrow", **facts
+        )
     for key, column, label, words, place in (
         ("parts_kind", 7, "What part it is", work.CLOGS, 5),
         ("if_late", 8, "What counts if it is late", work.LATE, 6),
@@ -151,9 +156,9 @@ def _intervals(book: Book) -> None:
 
 
 def _rows(book: Book) -> None:
-    page = add_page(book, "Rows", widths=(14.0,) * 12, working=True)
+    page = add_page(book, "Rows", widths=(14.0,) * 18, working=True)
     page.sheet.hidden = True
-    page.section_words("What follows from each task", 12)
+    page.section_words("What follows from each task", 18)
     table = Table(page, ROWS)
     typed = ("last_dates", "every_days", "every_hours", "every_volume")
     since = ("ran", "passed")
@@ -163,7 +168,21 @@ def _rows(book: Book) -> None:
     kinds = ("parts_kind", "if_late", "when_done")
     state = each(work.state_of, "reads", *typed, *use, *kinds, ":drawn")
     table.computed("states", 2, state, known=TEXT)
-    left = each(work.left_of(book.edition), "states", *typed, *since, *use, "parts_kind", ":drawn")
+    table.computed("past_days", 15, each(work.past_days, "states", "last_dates", ":today"))
+    unit = work.UNIT[book.edition]
+    for name, column, key, most, size in (
+        ("day_parts", 16, "every_days", 36500, 1.0),
+        ("hour_parts", 17, "every_hours", work.MOST, 1.0),
+        ("litre_parts", 18, "every_volume", work.MOST, unit),
+    ):
+        counted = work.interval(most, size)
+        table.computed(name, column, each(counted, "states", key, "parts_kind", ":drawn"))
+    ran = each(work.hours_run, "states", "ran", "past_days", ":week_hours")
+    table.computed("hours_run", 13, ran)
+    passed = each(work.litres_passed(book.edition), "states", "passed", "past_days", *use[1:])
+    table.computed("litres_passed", 14, passed)
+    parts = ("day_parts", "past_days", "hour_parts", "hours_run", "litre_parts", "litres_passed")
+    left = each(work.left_of, "states", *parts, *use[1:])
     table.computed("lefts", 3, left)
     dues = each(work.due_date, "lefts", ":today")
     table.computed("due_days", 4, dues, pattern="yyyy-mm-dd")

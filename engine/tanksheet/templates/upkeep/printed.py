@@ -16,7 +16,7 @@ from tanksheet.templates.upkeep.telling import IN_OUNCES, KITS, SPRING, TANKS, W
 from tanksheet.units import DATES, Number, Quantity
 
 KIT_ROWS, LOG_ROWS, TANK_ROWS = 10, 24, 3
-KITS_HELD = Quantity(Number, "kits or parts", 0, 1000)
+KITS_HELD = Quantity(Number, "kits or parts", 0, work.MOST)
 CARD = (46, 16, 6, 16, 18)
 LIST = (6, 70, 22)
 
@@ -42,7 +42,9 @@ def spares(book: Book) -> None:
         ("kits_wanted", 4, "Wanted", 2),
     ):
         counts = [*(float(row[place]) for row in KITS), *blank][:KIT_ROWS]
-        table.filled(key, column, label, counts, limits=KITS_HELD, usual=(0, 5), pattern="0.##")
+        table.filled(
+            key, column, label, counts, limits=KITS_HELD, usual=(0, 5), pattern='0.##" pc"'
+        )
     orders = each(work.to_order, "kits_on_hand", "kits_wanted")
     table.computed("orders", 5, orders, style="worked out", pattern="0.##")
     states = each(work.kit_state, "kits", "kits_on_hand", "kits_wanted")
@@ -117,9 +119,9 @@ PRINTED_SAFETY = (
 
 
 def log(book: Book) -> None:
-    page = add_page(book, "Log", (16, 32, 34, 16))
+    page = add_page(book, "Log", (16, 32, 34, 16, 18))
     page.heading("Log", "What was done and found; the newest date goes to the sheet Upkeep too.")
-    page.section_words("Date", 4)
+    page.section_words("Date", 5)
     table = Table(page, LOG_ROWS)
     table.heads(("Date", "task", "found, changed, reading", "by"), page.sheet.row - 1)
     blank = [None] * LOG_ROWS
@@ -144,7 +146,10 @@ def log(book: Book) -> None:
             [first, *blank][:LOG_ROWS],
             usual_words=("cleaned", "new seal"),
             style="typed maybe word",
+            like="tasks",
         )
+    notes = each(work.log_note, "log_dates")
+    table.computed("log_notes", 5, notes, style="words", known=TEXT, hidden=True)
     table.end()
 
 
@@ -168,7 +173,9 @@ def tanks(book: Book) -> None:
         if book.edition == "us":
             texts = [IN_OUNCES.get(str(text), text) for text in texts]
         usual = tuple(text for text in texts if text)[:2]
-        table.filled(key, column, label, texts, usual_words=usual, style="typed maybe word")
+        table.filled(
+            key, column, label, texts, usual_words=usual, style="typed maybe word", like="tasks"
+        )
     table.end()
 
 

@@ -47,14 +47,14 @@ SOURCES = (
 # Name, last done, days, hours, volume in m3, part, if late, when; invented.
 TASKS = (
     ("Annual seals and O-rings", 46035, 365, 1500, 60000, 1, 1, 0),
-    ("Backflow preventer, licensed test", 46140, 365, None, None, 1, 0, 1),
+    ("Backflow preventer test", 46140, 365, None, None, 1, 0, 1),
     ("Suction screen, clean", 46345, 30, 60, None, 0, 1, 1),
     ("Check valve, clean and test", 46331, 90, 250, None, 0, 0, 1),
-    ("Water filter ahead of the unit", 46347, 14, None, 4000, 1, 1, 1),
+    ("Water filter, clean", 46347, 14, None, 4000, 1, 1, 1),
     ("Dose test (drawdown)", 46335, 30, None, None, 1, 1, 1),
-    ("Meters of EC and pH, calibrate", 46340, 30, None, None, 1, 1, 1),
-    ("Lubricate seals and pistons", 46200, 180, 500, None, 1, 1, 1),
-    ("Suction hose, look for cracks", 46200, 180, None, None, 1, 1, 1),
+    ("EC, pH meters, calibrate", 46340, 30, None, None, 1, 1, 1),
+    ("Lubricate seals, pistons", 46200, 180, 500, None, 1, 1, 1),
+    ("Suction hose, cracks", 46200, 180, None, None, 1, 1, 1),
     ("Freeze storage, drain", 46330, 365, None, None, 1, 0, 1),
 )
 KITS = (

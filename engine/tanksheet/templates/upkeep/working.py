@@ -118,46 +118,59 @@ def state_of(
     return GOOD
 
 
-def left_of(edition: str) -> Any:
-    """Days left of a row, a blank where they cannot be told."""
+def hours_run(state: Any, typed: Any, past: Any, week_hours: Any) -> Any:
+    """Hours since a task was done: what a meter told, else by weekly use."""
+    if state != GOOD:
+        return 0
+    return typed if is_number(typed) else past * given(week_hours) / 7
+
+
+def litres_passed(edition: str) -> Any:
+    """The same of the water."""
     unit = UNIT[edition]
 
-    @helper
-    def since(typed: Any, by_dates: Any) -> Any:
-        return typed if is_number(typed) else by_dates
-
-    def left(
-        state: Any,
-        last: Any,
-        days: Any,
-        hours: Any,
-        volume: Any,
-        ran: Any,
-        passed: Any,
-        today: Any,
-        week_hours: Any,
-        flow: Any,
-        clogs: Any,
-        drawn: Any,
-    ) -> Any:
+    def litres(state: Any, typed: Any, past: Any, week_hours: Any, flow: Any) -> Any:
         if state != GOOD:
-            return ""
-        part = HALF if clogs == CLOGGING and drawn != CLEAR else 1
-        past = floor(today) - floor(last)
-        daily = given(week_hours) / 7
-        stream = given(flow) * 60
-        return service_days(
-            min(36500, given(days)) * part,
-            past,
-            given(hours) * part,
-            since(ran, past * daily),
-            daily,
-            given(volume) * unit * part,
-            since(passed, past * daily * stream / unit) * unit,
-            daily * stream,
-        )
+            return 0
+        if is_number(typed):
+            return typed * unit
+        return past * given(week_hours) / 7 * given(flow) * 60
 
-    return left
+    return litres
+
+
+def interval(most: float, size: float) -> Any:
+    """An interval in its base unit, halved where the product clogs the part; 0 if not counted."""
+
+    def counted(state: Any, typed: Any, clogs: Any, drawn: Any) -> Any:
+        if state != GOOD:
+            return 0
+        part = HALF if clogs == CLOGGING and drawn != CLEAR else 1
+        return min(most, given(typed)) * size * part
+
+    return counted
+
+
+def past_days(state: Any, last: Any, today: Any) -> Any:
+    return floor(today) - floor(last) if state == GOOD else 0
+
+
+def left_of(
+    state: Any,
+    days: Any,
+    past: Any,
+    hours: Any,
+    ran: Any,
+    volume: Any,
+    passed: Any,
+    week_hours: Any,
+    flow: Any,
+) -> Any:
+    """Days left of a row, a blank where they cannot be told."""
+    if state != GOOD:
+        return ""
+    daily = given(week_hours) / 7
+    return service_days(days, past, hours, ran, daily, volume, passed, daily * given(flow) * 60)
 
 
 def due_date(left: Any, today: Any) -> Any:
@@ -175,7 +188,7 @@ def whole_days(left: Any) -> Any:
 def row_note(state: Any, left: Any) -> Any:
     """What is odd about a row, or late."""
     if state == BAD:
-        return "stop: date or number wrong: retype"
+        return "stop: mend date or numbers"
     if state == "no date":
         return "when was it last done?"
     if state == "no interval":
@@ -315,7 +328,7 @@ def stop_verdict(
     if is_error(today) or is_error(use) or is_error(flow):
         return MEND
     if count(bads) > 0:
-        return f"stop: task {shown(smallest(bads, 1), 0)} cannot be used; mend its date or numbers"
+        return f"stop: mend task {shown(smallest(bads, 1), 0)}; its date or numbers cannot be used"
     if count(lates) > 0:
         return f"stop: {overdue(smallest(lates, 1), names)}; do it before the injector runs again"
     if count(opens) > 0:
@@ -389,9 +402,9 @@ def kit_state(name: Any, on_hand: Any, wanted: Any) -> Any:
 
 def kit_note(state: Any) -> Any:
     if state == BAD:
-        return "stop: not a number: retype"
+        return "stop: type a number"
     if state == "gap":
-        return "count what is there, say how many"
+        return "type on hand and wanted"
     return ""
 
 
@@ -411,7 +424,7 @@ def due_said(coded: Any) -> Any:
 
 def spares_verdict(states: Any, ones: Any, orders: Any, each: Any) -> Any:
     if sum_where(states, BAD, ones) > 0:
-        return "stop: a line of Spares is no number; mend it where its note says so"
+        return "stop: mend Spares, a line is no number; the note beside it says which"
     kits = sum_where(states, GOOD, ones)
     if sum_where(states, "gap", ones) > 0:
         return "not given: a kit of Spares is not counted; type on hand and wanted"
@@ -438,3 +451,14 @@ def tile_days(days: Any) -> Any:
 
 def tile_count(codes: Any) -> Any:
     return shown(count(codes), 0)
+
+
+def log_note(typed: Any) -> Any:
+    """What is odd about a date of the log, which nothing else is worked out from."""
+    if is_error(typed):
+        return "stop: type a date"
+    if typed == "":
+        return ""
+    if not is_number(typed):
+        return "stop: type a date"
+    return "" if typed >= 36526 and typed <= 73050 else "stop: type a date"

@@ -46,7 +46,7 @@ SOURCES = (
 )
 # Name, last done, days, hours, volume in m3, part, if late, when; invented.
 TASKS = (
-    ("Annual seals and O-rings", 46035, 365, 1500, 60000, 1, 1, 0),
+    ("Annual seals, O-rings", 46035, 365, 1500, 60000, 1, 1, 0),
     ("Backflow preventer test", 46140, 365, None, None, 1, 0, 1),
     ("Suction screen, clean", 46345, 30, 60, None, 0, 1, 1),
     ("Check valve, clean and test", 46331, 90, 250, None, 0, 0, 1),

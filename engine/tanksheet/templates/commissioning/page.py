@@ -40,7 +40,9 @@ def make(edition: str = "metric") -> Book:
     verdicts = verdicts_of(page)
     _steps(page, verdicts)
     _setting(page, verdicts)
-    _readings(page, verdicts)
+    _flow(page, verdicts)
+    _drawdown(page, verdicts)
+    _feed(page, verdicts)
     page.safety(SAFETY)
     verdicts.close(*tiles())
     book.sources += SOURCES
@@ -125,7 +127,7 @@ def _setting(page: Page, verdicts: Verdicts) -> None:
     page.gap()
 
 
-def _readings(page: Page, verdicts: Verdicts) -> None:
+def _flow(page: Page, verdicts: Verdicts) -> None:
     page.section("First readings")
     for name, label, litres, gallons in (
         ("flow", "Water flow", 120, 32),
@@ -149,6 +151,9 @@ def _readings(page: Page, verdicts: Verdicts) -> None:
         low="flow_low",
         high="flow_high",
     )
+
+
+def _drawdown(page: Page, verdicts: Verdicts) -> None:
     page.input(
         "water",
         "Drawdown: water passed",
@@ -167,12 +172,16 @@ def _readings(page: Page, verdicts: Verdicts) -> None:
         "mL",
         usual=(0.01, 10),
         optional=True,
-        us=(15, "fl oz"),
+        us=(443, "mL"),
     )
     maybe: dict[str, Any] = {"may_be_words": True}
     page.result("found", "Ratio found", work.found_ratio, unit="parts", **maybe)
     page.result("dose_off", "Dose is off by", work.drawn_off, unit="%", **maybe)
     verdicts.add("dose_check", "Does it draw its dose?", work.drawn_verdict, off="dose_off")
+
+
+def _feed(page: Page, verdicts: Verdicts) -> None:
+    maybe: dict[str, Any] = {"may_be_words": True}
     for name, label, quantity, default in (
         ("ec_water", "EC of the water", "ec_water", 0.4),
         ("ec_feed", "EC of the feed", "ec_measured", 2.02),
@@ -180,13 +189,13 @@ def _readings(page: Page, verdicts: Verdicts) -> None:
     ):
         page.input(name, label, quantity, default, "mS/cm", usual=(0.2, 4), optional=True)
     ecs = {"feed": "ec_feed", "water": "ec_water", "target": "ec_target"}
-    page.result("ec_miss", "EC misses by", work.ec_off, unit="%", may_be_words=True, **_any(ecs))
+    page.result("ec_miss", "EC misses by", work.ec_off, unit="%", **maybe, **_any(ecs))
     page.result(
         "new_setting",
         "Setting for it",
         work.new_ratio,
         unit="parts",
-        may_be_words=True,
+        **maybe,
         off="ec_miss",
         **_any(ecs),
     )

@@ -10,6 +10,7 @@ from tanksheet.sheets.columns import Maker, Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import TEXT
 from tanksheet.templates.recipe.feed import each
+from tanksheet.templates.upkeep import due_working as told
 from tanksheet.templates.upkeep import working as work
 from tanksheet.templates.upkeep.printed import due_list, labels, lists, log, spares, tanks
 from tanksheet.templates.upkeep.telling import SAFETY, SOURCES, STEPS, TASKS, tiles
@@ -129,7 +130,19 @@ def _intervals(book: Book) -> None:
     table.heads(heads, page.sheet.row - 1)
     names = each(work.task_name, "tasks")
     table.computed("task_names", 1, names, style="row name", known=TEXT, hidden=True)
-    us = book.edition == "us"
+    _interval_columns(table, volume, short)
+    for key, column, label, words, place in (
+        ("parts_kind", 7, "What part it is", work.CLOGS, 5),
+        ("if_late", 8, "What counts if it is late", work.LATE, 6),
+        ("when_done", 9, "When it is done", work.WHEN, 7),
+    ):
+        chosen = filled([words[int(row[place] or 0)] for row in TASKS])
+        table.filled(key, column, label, chosen, words=words)
+    table.end()
+
+
+def _interval_columns(table: Table, volume: str, short: str) -> None:
+    us = table.page.book.edition == "us"
     litres = [round(row[4] / 3.785, -1) if us and row[4] else row[4] for row in TASKS]
     for key, column, label, values, usual, unit in (
         ("every_days", 2, "Every so many days", [row[2] for row in TASKS], (7, 365), "d"),
@@ -145,14 +158,6 @@ def _intervals(book: Book) -> None:
         table.filled(
             key, column, label, filled(numbers), pattern=form, style="typed narrow", **facts
         )
-    for key, column, label, words, place in (
-        ("parts_kind", 7, "What part it is", work.CLOGS, 5),
-        ("if_late", 8, "What counts if it is late", work.LATE, 6),
-        ("when_done", 9, "When it is done", work.WHEN, 7),
-    ):
-        chosen = filled([words[int(row[place] or 0)] for row in TASKS])
-        table.filled(key, column, label, chosen, words=words)
-    table.end()
 
 
 def _rows(book: Book) -> None:
@@ -168,8 +173,24 @@ def _rows(book: Book) -> None:
     kinds = ("parts_kind", "if_late", "when_done")
     state = each(work.state_of, "reads", *typed, *use, *kinds, ":drawn")
     table.computed("states", 2, state, known=TEXT)
+    _use_since(table, book.edition)
+    parts = ("day_parts", "past_days", "hour_parts", "hours_run", "litre_parts", "litres_passed")
+    left = each(work.left_of, "states", *parts, *use[1:])
+    table.computed("lefts", 3, left)
+    dues = each(work.due_date, "lefts", ":today")
+    table.computed("due_days", 4, dues, pattern="yyyy-mm-dd")
+    _codes(table)
+    table.end()
+    ranks = Table(page, ROWS)
+    ranks.computed("ranked", 1, lambda i: (work.at_rank(i + 1), ("good_codes",)))
+    ranks.end()
+
+
+def _use_since(table: Table, edition: str) -> None:
+    """Intervals and use of each row in base units."""
+    use = (":week_hours", ":flow")
     table.computed("past_days", 15, each(work.past_days, "states", "last_dates", ":today"))
-    unit = work.UNIT[book.edition]
+    unit = work.UNIT[edition]
     for name, column, key, most, size in (
         ("day_parts", 16, "every_days", 36500, 1.0),
         ("hour_parts", 17, "every_hours", work.MOST, 1.0),
@@ -179,20 +200,20 @@ def _rows(book: Book) -> None:
         table.computed(name, column, each(counted, "states", key, "parts_kind", ":drawn"))
     ran = each(work.hours_run, "states", "ran", "past_days", ":week_hours")
     table.computed("hours_run", 13, ran)
-    passed = each(work.litres_passed(book.edition), "states", "passed", "past_days", *use[1:])
+    passed = each(work.litres_passed(edition), "states", "passed", "past_days", *use)
     table.computed("litres_passed", 14, passed)
-    parts = ("day_parts", "past_days", "hour_parts", "hours_run", "litre_parts", "litres_passed")
-    left = each(work.left_of, "states", *parts, *use[1:])
-    table.computed("lefts", 3, left)
-    dues = each(work.due_date, "lefts", ":today")
-    table.computed("due_days", 4, dues, pattern="yyyy-mm-dd")
 
-    def by_row(function: Any, *keys: str) -> Maker:
-        def make(i: int) -> tuple[Any, tuple[str, ...]]:
-            return each(function(i + 1), *keys)(i)
 
-        return make
+def by_row(function: Any, *keys: str) -> Maker:
+    """Row by row, where the function is made from the number of its row."""
 
+    def make(i: int) -> tuple[Any, tuple[str, ...]]:
+        return each(function(i + 1), *keys)(i)
+
+    return make
+
+
+def _codes(table: Table) -> None:
     table.computed("good_codes", 5, by_row(work.due_code, "lefts"))
     for name, column, word in (("stop_codes", 6, "stop"), ("late_codes", 7, "caution")):
 
@@ -206,10 +227,6 @@ def _rows(book: Book) -> None:
     season = ("lefts", "due_days", "when_done", ":season_begins", ":season_ends")
     table.computed("season_codes", 11, by_row(work.season_code, *season))
     table.computed("late_all", 12, each(work.late_either, "stop_codes", "late_codes"))
-    table.end()
-    ranks = Table(page, ROWS)
-    ranks.computed("ranked", 1, lambda i: (work.at_rank(i + 1), ("good_codes",)))
-    ranks.end()
 
 
 def _beside(table: Table) -> None:
@@ -230,14 +247,14 @@ def _judge(page: Page, verdicts: Verdicts, row: int) -> None:
     below, page.sheet.row = page.sheet.row, row
     page.section("What is due")
     first = part("ranked", 0)
-    page.result("first_due", "First due", work.name_of, words=True, coded=first, names="task_names")
+    page.result("first_due", "First due", told.name_of, words=True, coded=first, names="task_names")
     page.result(
-        "first_days", "... in days", work.days_of, may_be_words=True, coded=first, pattern="0"
+        "first_days", "... in days", told.days_of, may_be_words=True, coded=first, pattern="0"
     )
     page.result(
         "first_date",
         "... on",
-        work.date_of,
+        told.date_of,
         unit="date",
         may_be_words=True,
         coded=first,
@@ -246,11 +263,16 @@ def _judge(page: Page, verdicts: Verdicts, row: int) -> None:
     page.result(
         "parts_to_order",
         "Spare parts to order",
-        work.total,
+        told.total,
         orders="orders",
         ones="kit_ones",
         pattern="0",
     )
+    _verdicts(verdicts)
+    page.sheet.row = below
+
+
+def _verdicts(verdicts: Verdicts) -> None:
     common: dict[str, Any] = {
         "goods": "good_codes",
         "opens": "open_rows",
@@ -260,7 +282,7 @@ def _judge(page: Page, verdicts: Verdicts, row: int) -> None:
     verdicts.add(
         "late_check",
         "What must not wait",
-        work.stop_verdict,
+        told.stop_verdict,
         lates="stop_codes",
         use="week_hours",
         **common,
@@ -268,7 +290,7 @@ def _judge(page: Page, verdicts: Verdicts, row: int) -> None:
     verdicts.add(
         "due_check",
         "All other tasks",
-        work.due_verdict,
+        told.due_verdict,
         lates="late_codes",
         soons="soon_codes",
         **common,
@@ -276,7 +298,7 @@ def _judge(page: Page, verdicts: Verdicts, row: int) -> None:
     verdicts.add(
         "season_check",
         "Off-season work",
-        work.season_verdict,
+        told.season_verdict,
         minor=True,
         season="season_codes",
         begins="season_begins",
@@ -286,11 +308,10 @@ def _judge(page: Page, verdicts: Verdicts, row: int) -> None:
     verdicts.add(
         "spares_check",
         "Spare kits",
-        work.spares_verdict,
+        told.spares_verdict,
         minor=True,
         states="kit_states",
         ones="kit_ones",
         orders="orders",
         each="parts_to_order",
     )
-    page.sheet.row = below

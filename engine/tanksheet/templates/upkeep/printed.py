@@ -11,6 +11,7 @@ from tanksheet.sheets.rows import TEXT
 from tanksheet.templates.recipe.card_working import typed_words
 from tanksheet.templates.recipe.cards import marked, placed
 from tanksheet.templates.recipe.feed import each
+from tanksheet.templates.upkeep import due_working as told
 from tanksheet.templates.upkeep import working as work
 from tanksheet.templates.upkeep.telling import IN_OUNCES, KITS, SPRING, TANKS, WINTER
 from tanksheet.units import DATES, Number, Quantity
@@ -45,12 +46,12 @@ def spares(book: Book) -> None:
         table.filled(
             key, column, label, counts, limits=KITS_HELD, usual=(0, 5), pattern='0.##" pc"'
         )
-    orders = each(work.to_order, "kits_on_hand", "kits_wanted")
+    orders = each(told.to_order, "kits_on_hand", "kits_wanted")
     table.computed("orders", 5, orders, style="worked out", pattern="0.##")
-    states = each(work.kit_state, "kits", "kits_on_hand", "kits_wanted")
+    states = each(told.kit_state, "kits", "kits_on_hand", "kits_wanted")
     table.computed("kit_states", 7, states, known=TEXT, hidden=True, behind=True)
-    table.computed("kit_ones", 8, each(work.one_of, "kit_states"), hidden=True, behind=True)
-    notes = each(work.kit_note, "kit_states")
+    table.computed("kit_ones", 8, each(told.one_of, "kit_states"), hidden=True, behind=True)
+    notes = each(told.kit_note, "kit_states")
     table.computed("kit_notes", 6, notes, style="words", known=TEXT, hidden=True)
     table.end()
 
@@ -61,18 +62,18 @@ def due_list(book: Book) -> None:
     page.sheet.one_page = True
     page.sheet.put(1, "Due list", "card tank", across=2)
     page.end_row(44)
-    placed(page, "list_said", 1, work.tile_text, ("overall",), "card box", 5)
+    placed(page, "list_said", 1, told.tile_text, ("overall",), "card box", 5)
     page.end_row(40)
     for column, head in enumerate(("first due on top", "due", "done", "on", "by"), 1):
         page.sheet.put(column, head, "card column")
     page.end_row(18)
     for i in range(work.ROWS):
         row, code = page.sheet.row, part("ranked", i)
-        placed(page, f"list_task_{i + 1}", 1, work.name_of, (code, "task_names"), "card words")
+        placed(page, f"list_task_{i + 1}", 1, told.name_of, (code, "task_names"), "card words")
         page.words(
             f"list_due_{i + 1}",
             page.sheet.at(2),
-            work.due_said,
+            told.due_said,
             (code,),
             "card words",
             hidden=True,
@@ -148,7 +149,7 @@ def log(book: Book) -> None:
             style="typed maybe word",
             like="tasks",
         )
-    notes = each(work.log_note, "log_dates")
+    notes = each(told.log_note, "log_dates")
     table.computed("log_notes", 5, notes, style="words", known=TEXT, hidden=True)
     table.end()
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tanksheet.sheets.page import Tile
-from tanksheet.templates.upkeep import working as work
+from tanksheet.templates.upkeep import due_working as told
 
 SAFETY = (
     "Backflow: upkeep never opens the way from stock to drinking water. Have the preventer tested "
@@ -100,8 +100,8 @@ IN_OUNCES = {"150 g/L": "20 oz/gal", "90 g/L": "12 oz/gal"}
 
 def tiles() -> list[Tile]:
     return [
-        Tile(1, "First due", work.tile_text, {"text": "first_due"}),
-        Tile(2, "in days", work.tile_days, {"days": "first_days"}),
-        Tile(4, "Overdue", work.tile_count, {"codes": "late_all"}),
-        Tile(6, "Spare parts to order", work.tile_days, {"days": "parts_to_order"}),
+        Tile(1, "First due", told.tile_text, {"text": "first_due"}),
+        Tile(2, "in days", told.tile_days, {"days": "first_days"}),
+        Tile(4, "Overdue", told.tile_count, {"codes": "late_all"}),
+        Tile(6, "Spare parts to order", told.tile_days, {"days": "parts_to_order"}),
     ]

@@ -16,10 +16,17 @@ def days_left(interval: float, used: float, each_day: float) -> float:
         return NEVER
     if each_day == 0:
         return 0 if used >= interval else NEVER
-    return min(NEVER, max(-NEVER, (interval - used) / each_day))
+    left = (interval - used) / each_day
+    if left - NEVER > 0:
+        return NEVER
+    return -NEVER if left + NEVER < 0 else left
 
 
-@calculation("SERVICEDAYS", example=((365, 300, 500, 420, 4, 0, 0, 0), 20))
+@calculation(
+    "SERVICEDAYS",
+    example=((365, 300, 500, 420, 4, 0, 0, 0), 20),
+    empirical="the days that stand for never carry no unit, nor does the one day of a day",
+)
 def service_days(
     interval_days: Day,
     days_since: Day,

@@ -305,6 +305,10 @@ def _verdicts(verdicts: Verdicts) -> None:
         ends="season_ends",
         **common,
     )
+    _spares(verdicts)
+
+
+def _spares(verdicts: Verdicts) -> None:
     verdicts.add(
         "spares_check",
         "Spare kits",

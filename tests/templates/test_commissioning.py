@@ -61,11 +61,14 @@ def test_backflow_prevention_always_applies() -> None:
     ],
 )
 def test_a_reading_not_taken_is_not_checked(blank: str, check: str) -> None:
-    found = results(**{blank: None})
+    without: dict[str, Any] = {blank: None}
+    found = results(**without)
     assert kind(found[check]) == kind(found["headline"]) == "not checked"
-    wrong = results(**{blank: "much"})
+    odd: dict[str, Any] = {blank: "much"}
+    wrong = results(**odd)
     assert kind(wrong[check]) == "stop"
-    assert kind(results(**{blank: SheetError.NA})["headline"]) != "pass"
+    odd[blank] = SheetError.NA
+    assert kind(results(**odd)["headline"]) != "pass"
 
 
 @pytest.mark.parametrize(

@@ -139,7 +139,7 @@ def test_what_is_missing_or_wrong_is_no_pass(settings: Any, wanted: str) -> None
 
 
 def test_off_season_work() -> None:
-    season = {"season_begins": ago(-10), "season_ends": ago(-200)}
+    season: dict[str, Any] = {"season_begins": ago(-10), "season_ends": ago(-200)}
     inside = results(when_done=column("off-season"), **season)
     assert str(inside["season_check"]).startswith("caution: Screen falls due in the season")
     assert kind(results(**season)["season_check"]) == "pass"

@@ -3360,3 +3360,155 @@ def filter_opening(
     *,
     errors: _Errors = "raise",
 ) -> Any: ...
+@overload
+def lift_limit(
+    altitude: float,
+    celsius: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """The height that no suction can lift water beyond, since it boils there.
+
+    A unit lifts much less: its nameplate says how high. Losses of the hose come off this too.
+
+    Parameters
+        altitude : m
+            height above the sea; at least 0 m and at most 5,000 m
+        celsius : degC
+            temperature of the water; at least 0 degC and at most 45 degC
+
+    Result: m
+
+    Example: tanksheet.lift_limit(0, 20) gives 10.1091 m
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: air pressure and vapour pressure of FAO Irrigation and Drainage Paper 56, equations 7
+        and 11; density of water after McCutcheon, Martin and Barnwell 1993 (from memory).
+
+    In a sheet: FERT.LIFTLIMIT
+    """
+
+@overload
+def lift_limit(
+    altitude: float | _Many,
+    celsius: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def hose_loss(
+    stock_flow: float,
+    inside: float,
+    length: float,
+    viscosity: float,
+    density: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Pressure that a stock loses in the suction hose.
+
+    It rises with the fourth power of a narrower bore. A piston draws in strokes, so that the loss
+    at its peak is higher than this mean: leave room. Ten kilopascals are about a metre of lift.
+
+    Parameters
+        stock_flow : L/h
+            stock that is drawn; above 0 L/h and at most 1,000,000 L/h
+        inside : mm
+            inside diameter of the pipe; above 0 mm and at most 10,000 mm
+        length : m
+            length of the pipe; at least 0 m and at most 1,000,000 m
+        viscosity : mPa s
+            viscosity of the stock, 1 for water; above 0 mPa s and at most 100,000 mPa s
+        density : kg/L
+            density of the liquid; at least 0.3 kg/L and at most 3 kg/L
+
+    Result: kPa
+
+    Example: tanksheet.hose_loss(60, 8, 2, 50, 1.2) gives 16.5786 kPa
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: Hagen-Poiseuille; where it is more, Blasius' friction of a smooth hose (between the two,
+        from a Reynolds number of about 1,200 on, this errs on the high side).
+
+    In a sheet: FERT.HOSELOSS
+    """
+
+@overload
+def hose_loss(
+    stock_flow: float | _Many,
+    inside: float | _Many,
+    length: float | _Many,
+    viscosity: float | _Many,
+    density: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...
+@overload
+def service_days(
+    interval_days: float,
+    days_since: float,
+    interval_hours: float,
+    hours_since: float,
+    hours_a_day: float,
+    interval_volume: float,
+    volume_since: float,
+    volume_a_day: float,
+    *,
+    errors: _Errors = "raise",
+) -> float:
+    """Days until the next service by calendar, hours or volume, whichever comes first.
+
+    Below 0 it is overdue by so many days. An interval of 0 is not counted; 36500 days stand for
+    one that never comes.
+
+    Parameters
+        interval_days : days
+            days from one service to the next, 0 if none; at least 0 days and at most 36,500 days
+        days_since : days
+            days since the last service; at least 0 days and at most 36,500 days
+        interval_hours : h
+            hours of running between services, 0 if none; at least 0 h and at most 1,000,000 h
+        hours_since : h
+            hours run since the last service; at least 0 h and at most 1,000,000 h
+        hours_a_day : h
+            hours of running in a day, over the week; at least 0 h and at most 24 h
+        interval_volume : L
+            water passed between services, 0 if none; at least 0 L and at most 1e+12 L
+        volume_since : L
+            water passed since the last service; at least 0 L and at most 1e+14 L
+        volume_a_day : L
+            water that passes in a day, over the week; at least 0 L and at most 10,000,000,000 L
+
+    Result: days
+
+    Example: tanksheet.service_days(365, 300, 500, 420, 4, 0, 0, 0) gives 20 days
+
+    Takes numbers, lists, NumPy arrays, columns of pandas and polars, and quantities of pint, also
+    mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
+    raises ValueError and names the row; errors="nan" gives NaN there instead.
+
+    Source: what is left of each interval over its use in a day; the label of the injector says the
+        intervals.
+
+    In a sheet: FERT.SERVICEDAYS
+    """
+
+@overload
+def service_days(
+    interval_days: float | _Many,
+    days_since: float | _Many,
+    interval_hours: float | _Many,
+    hours_since: float | _Many,
+    hours_a_day: float | _Many,
+    interval_volume: float | _Many,
+    volume_since: float | _Many,
+    volume_a_day: float | _Many,
+    *,
+    errors: _Errors = "raise",
+) -> Any: ...

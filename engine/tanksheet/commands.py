@@ -103,12 +103,12 @@ def run(options: argparse.Namespace) -> int:
     able = engine(options.engine)
     with as_xlsx(options.file) as path, able.begin(path, until) as session:
         # The engine loads the file while the plan behind it is made here.
-        from tanksheet.sheets.run import run_in
+        from tanksheet.sheets.run import dates_spelled, run_in
         from tanksheet.sheets.settings import understood
         from tanksheet.templates import book_of
 
         plan = book_of(session.package)
-        values = run_in(session, plan, settings, options.get)
+        values = dates_spelled(plan, run_in(session, plan, settings, options.get))
         # Beside the results, which a program may read.
         say_of_copies(session.package, plan)
         for line in understood(session.package, plan, settings):

@@ -8,6 +8,7 @@ harness draws its random cases from them.
 
 from __future__ import annotations
 
+import datetime
 import math
 from dataclasses import dataclass
 from typing import Annotated, Any, Optional, get_args
@@ -38,6 +39,7 @@ LitrePerHour = Annotated[float, Unit("L/h", "Lh", "L/h")]
 Second = Annotated[float, Unit("s", "s", "s")]
 Minute = Annotated[float, Unit("min", "min", "min")]
 Hour = Annotated[float, Unit("h", "h", "h")]
+Day = Annotated[float, Unit("days", "days", "day")]
 Kilopascal = Annotated[float, Unit("kPa", "kPa", "kPa")]
 Metre = Annotated[float, Unit("m", "m", "m")]
 Millimetre = Annotated[float, Unit("mm", "mm", "mm")]
@@ -56,8 +58,12 @@ PH = Annotated[float, Unit("pH", "pH", "dimensionless")]
 MilliSiemens = Annotated[float, Unit("mS/cm", "mScm", "mS/cm")]
 Money = Annotated[float, Unit("money", "money", "dimensionless")]
 MoneyPerKg = Annotated[float, Unit("money/kg", "moneykg", "1/kg")]
+# A day as spreadsheets count them: 1 is 1900-01-01, 46353 is 2026-11-27.
+Date = Annotated[float, Unit("date", "date", "dimensionless")]
 Word = Annotated[str, Unit("word", "word", "")]
 Readings = Annotated[Any, Unit("readings", "readings", "dimensionless")]
+
+DAY_NOUGHT = datetime.date(1899, 12, 30)
 
 
 def unit_of(alias: Any) -> Unit:
@@ -94,6 +100,10 @@ class Quantity:
         return self.alias is Word
 
     @property
+    def is_date(self) -> bool:
+        return self.alias is Date
+
+    @property
     def is_readings(self) -> bool:
         return self.alias is Readings
 
@@ -107,10 +117,25 @@ class Quantity:
         """The range in words, for messages and help texts."""
         if self.is_word:
             return "one of " + ", ".join(self.words) if self.words else "a listed word"
+        if self.is_date:
+            return f"a date from {iso_of(self.low)} to {iso_of(self.high)}"
         symbol = "" if self.unit.symbol in ("", "money", "parts", "readings") else self.unit.symbol
         low = _bound("above" if self.above else "at least", self.low, symbol)
         high = _bound("at most", self.high, symbol)
         return " and ".join(part for part in (low, high) if part) or "any number"
+
+
+def serial_of(day: datetime.date) -> float:
+    """A date as the number that a spreadsheet keeps for it, in the system that begins in 1900.
+
+    That system has a 29 February 1900, which never was, so the count is right from March 1900 on.
+    """
+    return float((day - DAY_NOUGHT).days)
+
+
+def iso_of(serial: float) -> str:
+    """The date behind a spreadsheet's number for it, as 2026-11-27."""
+    return (DAY_NOUGHT + datetime.timedelta(days=math.floor(serial))).isoformat()
 
 
 def _bound(word: str, limit: float, symbol: str) -> str:
@@ -281,11 +306,24 @@ QUANTITIES: dict[str, Quantity] = {
     "mesh": Quantity(Number, "mesh number of the screen: 80, 120, 200", low=4, high=635),
     "passage": _positive(Millimetre, "smallest passage of the emitter", 1000),
     "passage_part": Quantity(Number, "part of it: 10 for a tenth", low=1, high=100),
+    # upkeep
+    "interval_days": _from_zero(Day, "days from one service to the next, 0 if none", 36500),
+    "days_since": _from_zero(Day, "days since the last service", 36500),
+    "interval_hours": _from_zero(Hour, "hours of running between services, 0 if none", 1e6),
+    "hours_since": _from_zero(Hour, "hours run since the last service", 1e6),
+    "hours_a_day": _from_zero(Hour, "hours of running in a day, over the week", 24),
+    "interval_volume": _from_zero(Litre, "water passed between services, 0 if none", 1e12),
+    "volume_since": _from_zero(Litre, "water passed since the last service", 1e14),
+    "volume_a_day": _from_zero(Litre, "water that passes in a day, over the week", 1e10),
     # cost
     "needed": _from_zero(Kilogram, "product needed", 1e10),
     "pack": _positive(Kilogram, "product in one pack", 1e6),
     "pack_price": _from_zero(Money, "price of one pack", 1e12),
 }
+
+
+# A day that a person types: no year of two digits, no number that is meant as an amount.
+DATES = Quantity(Date, "a date", 36526, 73050)
 
 
 def find_quantity(name: str) -> Optional[Quantity]:

@@ -115,13 +115,24 @@ average_before >= -1000000000 1000000000 -
 latest >= -1000000000 1000000000 -
 weight > 0 1 -
 reading_count >= 1 1000000 -
-width > 0 10 -
+limit_width > 0 10 -
+altitude >= 0 5000 m
+stock_flow > 0 1000000 L/h
+viscosity > 0 100000 mPa_s
 chlorine >= 0 100000 mg/L
 available > 0 100 %
 flush_speed > 0 100 m/s
 mesh >= 4 635 -
 passage > 0 1000 mm
 passage_part >= 1 100 -
+interval_days >= 0 36500 days
+days_since >= 0 36500 days
+interval_hours >= 0 1000000 h
+hours_since >= 0 1000000 h
+hours_a_day >= 0 24 h
+interval_volume >= 0 1e12 L
+volume_since >= 0 1e14 L
+volume_a_day >= 0 1e10 L
 needed >= 0 1e10 kg
 pack > 0 1000000 kg
 pack_price >= 0 1e12 money
@@ -140,7 +151,7 @@ WORDS = {
     "ion": (),
 }
 AT_LEAST = {"readings": 2}
-LINES = [line.split() for line in RANGES.strip().splitlines()]
+LINES = [line.split(maxsplit=4) for line in RANGES.strip().splitlines()]
 
 
 @pytest.mark.parametrize("line", LINES, ids=lambda line: line[0])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import io
 from collections.abc import Callable
 
@@ -121,7 +122,7 @@ def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
             assert beside in (*unit.words, "same")
         elif cell.column == TYPED and entry.single:
             assert entry.limits is not None
-            has_none = entry.limits.unit.symbol in ("", "pH")
+            has_none = entry.limits.unit.symbol in ("", "pH", "date")
             assert has_none or (isinstance(beside, str) and beside), f"{cell.a1} has no unit"
         elif sheet.cell(entry.cells[0].row - 1, cell.column + 1).value == "unit":
             unit_beside = sheet.cell(cell.row, cell.column + 1).value
@@ -129,6 +130,8 @@ def test_every_number_shows_its_unit(name: str, opened: Open) -> None:
         elif entry.limits and entry.limits.unit.symbol == "money":
             assert plan.entries["currency"].is_text and plan.entries["currency"].default[0]
             assert "0.00" in sheet[cell.cell].number_format, f"{cell.a1} is not shown as money"
+        elif entry.limits and entry.limits.is_date:
+            assert sheet[cell.cell].number_format == "yyyy-mm-dd", cell.a1
         else:
             shape = sheet[cell.cell].number_format
             assert '"' in shape, f"{cell.a1} shows no unit: {shape}"
@@ -173,4 +176,7 @@ def test_defaults_are_fit_to_use(name: str, opened: Open) -> None:
     for entry, cell in cells_of(book(name), words=False):
         value = opened(name)[cell.sheet][cell.cell].value
         may_be_blank = entry.optional or not entry.single
+        if entry.limits and entry.limits.is_date and value is not None:
+            assert isinstance(value, datetime.datetime), cell.a1
+            continue
         assert isinstance(value, (int, float)) or (value is None and may_be_blank), cell.a1

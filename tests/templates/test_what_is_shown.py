@@ -185,6 +185,26 @@ SAFETY: dict[str, tuple[str, ...]] = {
         "Water off and pressure let off before you open anything; water that lay in the sun may"
         " scald. Labels, safety data sheets and the unit's own sheet come before this page.",
     ),
+    "upkeep": (
+        "Backflow: upkeep never opens the way from stock to drinking water. Have the preventer "
+        "tested as often as the local code says, by a licensed person; until it passes, do not "
+        "inject.",
+        "Before you open anything: water off, pressure let off, pump locked out, lines flushed "
+        "with plain water. Water that lay in the sun may scald. Goggles and gloves; acid lines "
+        "above all.",
+        "Never let chlorine meet acid, ammonium or urea on parts, in tanks or in rinse water: "
+        "poisonous gas. Labels, the maker's manual and local codes come before this page.",
+    ),
+    "commissioning": (
+        "Backflow: without the preventer that the local code asks for, tested by a licensed "
+        "person, do not inject at all. An interlock stops the injector when the water stops.",
+        "Open valves slowly: trapped air and surges burst pipes. Water that lay in the sun in a"
+        " pipe may scald at the test port; let it run off first. Pressure off before a fitting "
+        "is opened.",
+        "First run with plain water, then stock; acid last, in goggles and gloves. Acid into "
+        "water, never water into acid; never chlorine with acid, ammonium or urea: poisonous "
+        "gas.",
+    ),
 }
 CARDS = {
     "timing": "Block card",

@@ -28,6 +28,7 @@ TOPICS = (
     "proving",
     "cleaning",
     "choosing",
+    "upkeep",
 )
 
 

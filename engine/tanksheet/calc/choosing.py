@@ -10,8 +10,8 @@ from tanksheet.units import (
     Kilopascal,
     LitrePerHour,
     Metre,
-    MilliPascalSecond,
     Millimetre,
+    MilliPascalSecond,
 )
 
 GRAVITY = 9.80665

@@ -21,6 +21,9 @@ USUAL_SHARE, BLANK_SHARE = 0.85, 0.15
 ERRORS = tuple(getattr(SheetError, name) for name in ("VALUE", "NA", "REF", "DIV", "NUM", "NAME"))
 STRANGE: tuple[Value, ...] = (*ERRORS, True, "12", "*", "?*", "~")
 BAD_NUMBERS: tuple[Value, ...] = ("twelve", None, 0.0, -3.0, 1e17, "12 L", *STRANGE)
+# Dates held as text, which each land's spreadsheet would read in its own way; the last day that is
+# too early, and the first that is too late.
+BAD_DATES: tuple[Value, ...] = ("tomorrow", "27 Nov. 2026", "2026-13-45", 36525.0, 73051.0)
 BAD_WORDS: tuple[Value, ...] = ("no such word", None, 7.0, *STRANGE)
 
 
@@ -60,6 +63,8 @@ def _number(entry: Entry, unit: str, draw: random.Random) -> float:
     if draw.random() > USUAL_SHARE and entry.limits:
         low = max(entry.limits.low, low / 100)
         high = min(entry.limits.high, high * 100)
+    if entry.limits and entry.limits.is_date:
+        return float(round(draw.uniform(low, high)))
     # Nine digits: with fewer, results in another unit often end in a 5, which engines round
     # differently when the last binary digit is off.
     return float(f"{_as_typed(_between(low, high, draw), entry, unit):.9g}")
@@ -99,6 +104,8 @@ def bad_values(entry: Entry) -> tuple[Value, ...]:
     words of no list and the wrong case; for both what ``STRANGE`` holds."""
     if entry.is_text:
         return (*STRANGE, "x" * 300)
+    if entry.limits and entry.limits.is_date:
+        return (*BAD_NUMBERS, *BAD_DATES)
     if not entry.words:
         return BAD_NUMBERS
     first = next((word for word in entry.words if word.swapcase() != word), "")

@@ -99,6 +99,7 @@ FORMATS: dict[str, str] = {
     "fl oz/gal": "#,##0.00",
     "s": "0.0",
     "parts": '"1 : "0.0',
+    "date": "yyyy-mm-dd",
 }
 PLAIN = "#,##0.0"
 TYPED = "#,##0.####"

@@ -13,6 +13,7 @@ from tanksheet.sheets import listing, settings
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.listing import Named
 from tanksheet.sheets.present import Present, present
+from tanksheet.sheets.run import dates_spelled
 from tanksheet.sheets.target import Target
 from tanksheet.xlsx.address import Block, Value
 
@@ -106,7 +107,8 @@ def as_lines(found: Contents) -> Iterable[str]:
 
 def said(found: Contents, name: str) -> str:
     """A value with its unit, as a person writes it; a list between semicolons."""
-    value, unit = found.present.value(name), unit_now(found, name)
+    now, unit = found.present, unit_now(found, name)
+    value = dates_spelled(now.target.book, {name: now.value(name)})[name]
     if not isinstance(value, list):
         return with_unit(value, str(unit))
     units = unit if isinstance(unit, list) else [""] * len(value)

@@ -94,7 +94,8 @@ class InputRows(Rows):
         of = (ion, nutrient, nutrients, reported)
         row = NumberRow(name, label, quantity, default, unit, usual, optional, *of)
         self.sheet.put(LABEL, label, "label")
-        self.sheet.put(TYPED, default, _typed_style(optional), choices.TYPED)
+        style = "typed maybe" if optional else "typed"
+        self.sheet.put(TYPED, default, style, row.pattern)
         self._number_entry(row, (self.sheet.at(TYPED),), (default,))
         self._unit_cell(row)
         self._base_value(row)
@@ -220,7 +221,7 @@ class InputRows(Rows):
 
     def _unit_cell(self, row: NumberRow) -> None:
         if not row.offered:
-            self.sheet.put(UNIT, "" if row.base == "pH" else row.base, "unit")
+            self.sheet.put(UNIT, "" if row.base in ("pH", "date") else row.base, "unit")
             return
         if row.unit not in row.offered:
             raise ValueError(f"{row.name}: {row.unit!r} is not among {row.offered}")
@@ -278,10 +279,11 @@ class InputRows(Rows):
         return entries.plain_number(row.limits, row.optional), (row.read,)
 
     def _message(self, row: NumberRow, doubt: Doubt | None) -> None:
-        complaint = f"type a number {_bounds(row.limits)}"
-        if row.offered:
-            complaint += "; check the unit"
-        function = notes.entry_message(complaint, row.usual, row.optional)
+        date = row.limits.is_date
+        complaint = notes.NO_DATE if date else f"type a number {_bounds(row.limits)}"
+        complaint += "; check the unit" if row.offered else ""
+        odd = notes.ODD_DATE if date else notes.UNUSUAL
+        function = notes.entry_message(complaint, row.usual, row.optional, odd)
         arguments: tuple[str, ...] = (row.read, row.key) if row.optional else (row.key,)
         if row.base == "parts":
             complaint = f"type 100 for 1:100, {_bounds(row.limits)}; check the unit"
@@ -329,10 +331,6 @@ class InputRows(Rows):
     def unit_choice(self, name: str, label: str, base: str, default: str) -> None:
         """A unit to choose for results, among those offered for a base unit."""
         self.choice(name, label, choices.OFFERED[base], default)
-
-
-def _typed_style(optional: bool) -> str:
-    return "typed maybe" if optional else "typed"
 
 
 def _bounds(limits: Quantity) -> str:

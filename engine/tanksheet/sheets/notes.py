@@ -7,10 +7,17 @@ from typing import Any
 from tanksheet.sheets.entries import Function, is_time
 from tanksheet.subset import helper, is_error, is_number, shown
 
+UNUSUAL = "unusual: check number and unit"
+NO_DATE, ODD_DATE = "type a date: 2026-11-27", "unusual: check the year"
 AS_TEXT = "held as text, read as a number: retype it"
 
 
-def entry_message(complaint: str, usual: tuple[float, float], optional: bool) -> Function:
+def entry_message(
+    complaint: str,
+    usual: tuple[float, float],
+    optional: bool,
+    odd: str = UNUSUAL,
+) -> Function:
     """Words beside an input: "unusual", or what is wrong; nothing where all is well.
 
     They are words for whatever is typed, errors among it. Where a blank is allowed, ``typed`` is
@@ -22,7 +29,7 @@ def entry_message(complaint: str, usual: tuple[float, float], optional: bool) ->
     def required(number: Any) -> Any:
         if not is_number(number):
             return complaint
-        return "" if number >= low and number <= high else "unusual: check number and unit"
+        return "" if number >= low and number <= high else odd
 
     def may_be_blank(typed: Any, number: Any) -> Any:
         if is_error(number):

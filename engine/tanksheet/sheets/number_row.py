@@ -55,6 +55,11 @@ class NumberRow:
         return choices.OFFERED.get(self.base, ())
 
     @property
+    def pattern(self) -> str:
+        """How what is typed looks."""
+        return choices.pattern(self.base) if self.limits.is_date else choices.TYPED
+
+    @property
     def longest(self) -> str:
         """The unit that its cell must have room for: of a report that of another substance."""
         others = [unit for unit in self.offered if " as " in unit] if self.reported else []

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import datetime
 import functools
 import re
 from collections.abc import Sequence
 from typing import Any
 
-from tanksheet.errors import NotListed
+from tanksheet.errors import NotANumber, NotListed
 from tanksheet.sheets.choices import HARDNESS
 from tanksheet.sheets.entries import RATIO_FORMS
 from tanksheet.sheets.numerals import RULE, UnclearNumber, number_in, split_number, tidy
 from tanksheet.tables import look_up, rows
+from tanksheet.units import serial_of
 from tanksheet.xlsx.address import Value
 
 # What people write for a unit of the lists; a grain in a gallon is one of calcium carbonate.
@@ -30,6 +32,7 @@ ALIKE = {
 PLAIN_LETTERS = str.maketrans({"\u00b0": "", "\u00ba": "", "\u00b5": "u", "\u03bc": "u"})
 # Alkalinity in plain mg/L may be counted as either, a fifth apart.
 EITHER = ("mg/L as CaCO3", "mg/L as HCO3")
+ISO = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 # pint works out powers, and one such as 9**9**9 would keep it busy for good.
 POWER, SMALL_POWER = re.compile(r"\^|\*\*"), re.compile(r"(?<=[A-Za-z])(\^|\*\*)-?[1-3](?!\d)")
 
@@ -41,6 +44,22 @@ def plain(text: str) -> Value:
     """
     number = number_in(text)
     return (text.strip() or None) if number is None else number
+
+
+def date_in(text: str) -> Value:
+    """A date written as 2026-11-27 as a spreadsheet's number; an empty text is a blank cell.
+
+    Raises: NotANumber for whatever else: 3/4/2026 is in March here and in April there.
+    """
+    text = tidy(text)
+    if not text:
+        return None
+    try:
+        if not ISO.fullmatch(text):
+            raise ValueError(text)
+        return serial_of(datetime.date.fromisoformat(text))
+    except ValueError:
+        raise NotANumber(f"{text!r} is no date; write year, month and day as 2026-11-27") from None
 
 
 def plain_run(text: str) -> list[Value]:

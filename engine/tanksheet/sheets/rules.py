@@ -33,10 +33,12 @@ def number_rule(entry: Entry, form: str = "plain", beside: Address | str | None 
     ignore_blank = may_be_blank and form in ("plain", "factor")
     unit = HOW_TO_COUNT[form] if beside else ""
     blank = ", or leave it blank" if may_be_blank else ""
-    message = f"{entry.label}: type a number, {entry.limits.allowed}{unit}{blank}."
+    kind = "" if entry.limits.is_date else "a number, "
+    message = f"{entry.label}: type {kind}{entry.limits.allowed}{unit}{blank}."
     if len(formula) > LONGEST_FORMULA or len(message) > LONGEST_MESSAGE:
         raise ValueError(f"{entry.key}: the validation is too long: {formula} {message}")
-    return Rule(entry.cells, message, "A number", (), formula, blank=ignore_blank)
+    title = "A date" if entry.limits.is_date else "A number"
+    return Rule(entry.cells, message, title, (), formula, blank=ignore_blank)
 
 
 def text_rule(entry: Entry) -> Rule:

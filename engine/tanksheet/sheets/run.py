@@ -8,10 +8,12 @@ from typing import Any
 
 from tanksheet.recalc import Session, engine
 from tanksheet.sheets.book import Book
+from tanksheet.sheets.choices import pattern
 from tanksheet.sheets.present import present
-from tanksheet.sheets.settings import Typed
+from tanksheet.sheets.settings import Typed, as_date
 from tanksheet.sheets.target import Target
 
+DATE = pattern("date")
 Result = dict[str, Any]
 
 
@@ -43,6 +45,23 @@ def run_in(
     now = present(session, target, settings, names)
     now.refuse_bad()
     return {name: now.value(name) for name in names}
+
+
+def dates_spelled(book: Book | None, values: Result) -> Result:
+    """Results for people: those of cells that show dates as 2026-11-27."""
+    if book is None:
+        return values
+    specs = [spec for sheet in book.sheets for spec in sheet.specs if spec.pattern == DATE]
+    cells = {spec.cell for spec in specs}
+    named = book.named_cells()
+    dates = {name for name in values if name in named and named[name][0] in cells}
+    return values | {name: _spelled(values[name]) for name in dates}
+
+
+def _spelled(value: Any) -> Any:
+    if isinstance(value, list):
+        return [_spelled(each) for each in value]
+    return as_date(value) if isinstance(value, float) else value
 
 
 def default_names(target: Target) -> list[str]:

@@ -6,6 +6,8 @@ value, or ``name[3]``, sets one row and leaves the others as they stand.
 
 from __future__ import annotations
 
+import datetime
+import re
 from collections.abc import Mapping, Sequence
 
 from tanksheet.errors import NotANumber, NotListed, WorkbookProblem
@@ -13,12 +15,13 @@ from tanksheet.sheets import phrases
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.entries import RATIO_FORMS
 from tanksheet.sheets.target import Target
+from tanksheet.units import DATES, iso_of
 from tanksheet.xlsx.address import Address, Value
 from tanksheet.xlsx.reading import Package
 from tanksheet.xlsx.values import stored_values
 
 # What a person types for a name; a program may also give a number, None for a blank, or several.
-Typed = str | float | None | Sequence[Value]
+Typed = str | float | datetime.date | None | Sequence[Value | datetime.date]
 Cells = dict[Address, Value]
 
 
@@ -60,14 +63,18 @@ def understood(package: Package, book: Book | None, settings: Mapping[str, Typed
     return [_understood(target, name, typed, inputs) for name, typed in settings.items()]
 
 
-def _several(target: Target, name: str, typed: Typed) -> Sequence[Value]:
+def _several(target: Target, name: str, typed: Typed) -> Sequence[Value | datetime.date]:
     """The values of a setting of a whole name, each as it was given."""
+    if isinstance(typed, datetime.date):
+        return [typed.isoformat()[:10]]
     if typed is None or isinstance(typed, (int, float)):
         return [typed]
     if not isinstance(typed, str):
         return list(typed)
     if len(target.cells(name)) == 1:
         return [typed]
+    if _is_date(target, name):  # no comma or blank stands inside a date
+        return re.split(r"\s*[;\n]\s*|\s*,\s*|\s+", typed.strip(" ,"))
     return list(phrases.lines_of(typed) if _has_words(target, name) else phrases.run_parts(typed))
 
 
@@ -78,7 +85,7 @@ def _is_one_row(target: Target, name: str, typed: Typed) -> bool:
     if isinstance(typed, str):
         ends = ";" in typed or not typed.strip()
         return not ends and len(_several(target, name, typed)) == 1
-    return isinstance(typed, (int, float))
+    return isinstance(typed, (int, float, datetime.date))
 
 
 def _has_words(target: Target, name: str) -> bool:
@@ -87,16 +94,25 @@ def _has_words(target: Target, name: str) -> bool:
     return entry is not None and entry.limits is None
 
 
+def _is_date(target: Target, name: str) -> bool:
+    entry = target.book.entries.get(name) if target.book else None
+    return entry is not None and entry.limits is not None and entry.limits.is_date
+
+
 def _words(target: Target, name: str) -> tuple[str, ...]:
     book = target.book
     return book.entries[name].words if book and name in book.entries else ()
 
 
-def _one(target: Target, name: str, place: int, typed: Value) -> Cells:
+def _one(target: Target, name: str, place: int, typed: Value | datetime.date) -> Cells:
     """What a value for one cell of a name puts into it, and into the cell of its unit."""
     cell = target.cells(name)[place]
+    if isinstance(typed, datetime.date):
+        typed = typed.isoformat()[:10]
     if not isinstance(typed, str):
         return {cell: typed}
+    if _is_date(target, name):
+        return {cell: phrases.date_in(typed)}
     if _has_words(target, name):
         same = [word for word in _words(target, name) if word.lower() == typed.strip().lower()]
         return {cell: same[0] if same else phrases.plain(typed)}
@@ -156,6 +172,8 @@ def _with_unit(
     target: Target, name: str, cells: Sequence[Address], place: int, inputs: Cells
 ) -> str:
     said = plainly(inputs.get(cells[place]))
+    if said != "blank" and _is_date(target, name):
+        return as_date(inputs[cells[place]])
     unit_name = target.unit_name(name)
     if said == "blank" or not unit_name:
         return said
@@ -168,6 +186,13 @@ def _with_unit(
 def with_unit(said: str, unit: str) -> str:
     """A value as a person writes it: "150 ppm", "1:100"."""
     return f"1:{said}" if unit == RATIO_FORMS[0] else f"{said} {unit}".rstrip()
+
+
+def as_date(value: Value) -> str:
+    """The date behind a number, and what is none as it stands."""
+    if isinstance(value, float) and DATES.holds(value):
+        return iso_of(value)
+    return plainly(value)
 
 
 def plainly(value: Value) -> str:

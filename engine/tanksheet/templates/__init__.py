@@ -26,6 +26,8 @@ TEMPLATES = {
     "season": "season",
     "timing": "timing",
     "fault-finder": "fault_finder",
+    "upkeep": "upkeep",
+    "commissioning": "commissioning",
 }
 
 

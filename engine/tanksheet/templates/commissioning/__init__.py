@@ -1,0 +1,1 @@
+"""The workbook "Commissioning": a list to tick when an injector starts; first readings."""

@@ -118,7 +118,7 @@ reading_count >= 1 1000000 -
 limit_width > 0 10 -
 altitude >= 0 5000 m
 stock_flow > 0 1000000 L/h
-viscosity > 0 100000 mPa_s
+viscosity > 0 100000 mPa s
 chlorine >= 0 100000 mg/L
 available > 0 100 %
 flush_speed > 0 100 m/s

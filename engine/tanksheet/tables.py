@@ -33,6 +33,7 @@ KEYS: dict[str, str] = {
     "product_names": "product",
     "sieves": "mesh",
     "faults": "step",
+    "seals": "seal",
 }
 # Rows that a workbook adds below a table's own, by table: a person's own products, say. They are
 # found where the table's own are, after them, for as long as ``added_rows`` holds.

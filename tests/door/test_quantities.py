@@ -46,6 +46,8 @@ OTHERS = {
     "ha": "acre",
     "m/s": "foot/hour",
     "m2/s": "foot^2/hour",
+    "mPa s": "pound/foot/hour",
+    "days": "week",
     "mS/cm": "uS/mm",
     "degC": "degF",
     "%": "dimensionless",

@@ -42,6 +42,7 @@ HEADINGS = {
     "arrival": "When the feed arrives",
     "proving": "Proving an injector",
     "cleaning": "Keeping emitters open",
+    "choosing": "Choosing an injector",
     "upkeep": "Upkeep of the injector",
 }
 TOP = """\

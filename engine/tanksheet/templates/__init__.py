@@ -22,6 +22,7 @@ TEMPLATES = {
     "acid": "acid",
     "recipe": "recipe",
     "field-event": "field_event",
+    "injector": "injector",
     "proving": "proving",
     "season": "season",
     "timing": "timing",

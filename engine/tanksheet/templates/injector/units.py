@@ -1,0 +1,216 @@
+"""The sheets Injectors and Every pair: nameplates, and what each unit makes of each zone."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tanksheet.sheets.book import Book, part
+from tanksheet.sheets.columns import Table
+from tanksheet.sheets.page import add_page
+from tanksheet.sheets.rows import TEXT
+from tanksheet.templates.injector import fit_working as fit
+from tanksheet.templates.injector import working as work
+from tanksheet.templates.injector.telling import UNITS
+from tanksheet.templates.recipe.feed import each
+from tanksheet.units import Celsius, Number, Quantity
+
+MOST = 1e6
+FIGURE = Quantity(Number, "figure of a nameplate", 0, MOST)
+HEAT = Quantity(Celsius, "temperature on a nameplate", -40, 250)
+WIDTHS = (24, *[8.5] * 11, 11, 8.5, 22)
+# Name of the column, its head, what it is measured in.
+COLUMNS = (
+    ("least_flows", "flow from", "flow"),
+    ("most_flows", "to", "flow"),
+    ("richest_ratios", "ratio 1: from", ""),
+    ("leanest_ratios", "to", ""),
+    ("least_pressures", "pressure from", "pressure"),
+    ("most_pressures", "to", "pressure"),
+    ("losses", "loses", "pressure"),
+    ("loss_flows", "at a flow of", "flow"),
+    ("coldests", "water from", "heat"),
+    ("hottests", "to", "heat"),
+    ("lifts", "lifts", "height"),
+    ("seals", "seals", ""),
+    ("bores", "hose bore", "bore"),
+)
+LEAD = (
+    "What the nameplates print. A blank is not checked. Ratios as 1:N, the richest (smallest N) "
+    "first. Prices, names and makers do not matter here."
+)
+
+
+def injectors(book: Book) -> Table:
+    """The sheet to type in, its figures in base units behind it."""
+    page = add_page(book, "Injectors", WIDTHS, landscape=True)
+    page.heading("Injectors", LEAD)
+    table = Table(page, work.UNITS)
+    names = work.NAMES[book.edition]
+    heads = [f"{head}, {names[kind]}" if kind else head for _, head, kind in COLUMNS]
+    page.sheet.put(1, "by its duty", "table head")
+    for column, head in enumerate(heads, 2):
+        page.sheet.put(column, head, "table head")
+    page.end_row(40)
+    table.first = page.sheet.row
+    _typed(table)
+    _behind(table)
+    table.end()
+    return table
+
+
+def _typed(table: Table) -> None:
+    given = UNITS[table.page.book.edition]
+    rows = [*given, *[(None,) * (len(COLUMNS) + 1)] * (work.UNITS - len(given))]
+    columns = [list(column) for column in zip(*rows, strict=True)]
+    usual = ("small", "large", "for acid")
+    table.filled("unit_names", 1, "Injector", columns[0], usual_words=usual, style="typed word")
+    for at, (key, head, kind) in enumerate(COLUMNS, 2):
+        given_column = columns[at - 1]
+        if key == "seals":
+            facts: dict[str, Any] = {"words": work.SEALS, "style": "typed maybe word"}
+            table.filled(key, at, "Seals", given_column, **facts)
+            continue
+        known = [float(value) for value in given_column if value is not None]
+        table.filled(
+            key,
+            at,
+            head,
+            given_column,
+            limits=HEAT if kind == "heat" else FIGURE,
+            usual=(min(known) * 0.7 or 0.1, max(known) * 1.2),
+            style="typed narrow",
+        )
+
+
+def _behind(table: Table) -> None:
+    """Each figure in its base unit, and whether a row can be read."""
+    edition = table.page.book.edition
+    quiet: dict[str, Any] = {"hidden": True, "behind": True}
+    at = 7
+    for key, _, kind in COLUMNS:
+        if key == "seals":
+            continue
+        factor = work.FACTORS[edition].get(kind, 1.0)
+        made = work.heat_in_base(edition == "us") if kind == "heat" else work.in_base(factor, MOST)
+        table.computed(f"{key}_here", at, each(made, key), **quiet)
+        at += 1
+    for key, function in (("coldests", fit.coldest_of), ("hottests", fit.hottest_of)):
+        table.computed(f"{key}_used", at, each(function, f"{key}_here"), **quiet)
+        at += 1
+    keys = [f"{key}_here" for key, _, kind in COLUMNS if key != "seals"]
+    thirds = (keys[:5], keys[5:10], [*keys[10:], *keys[:3]])
+    for number, some in enumerate(thirds, 1):
+        table.computed(f"sum_{number}", at, each(work.sum_of_known, *some), **quiet)
+        at += 1
+    sums = ("sum_1", "sum_2", "sum_3", "seal_sums", "seal_sums")
+    table.computed("seal_sums", at, each(work.seal_sum, "seals"), **quiet)
+    table.computed("all_sums", at + 1, each(work.sum_of_known, *sums), **quiet)
+    states = each(work.unit_state, "unit_names", "all_sums")
+    table.computed("unit_states", at + 2, states, known=TEXT, **quiet)
+    said = each(work.unit_said, "unit_states")
+    table.computed("units_said", len(WIDTHS), said, style="grid said", known=TEXT, hidden=True)
+
+
+def duty(book: Book) -> None:
+    """A hidden sheet: what each unit makes of ratio, seals, lift and hose."""
+    page = add_page(book, "Duty", (30, *[14] * 6), working=True)
+    page.sheet.hidden = True
+    table = Table(page, work.UNITS)
+    hose = each(
+        work.hose_metres,
+        *("unit_states", ":stock_most", "bores_here", ":hose_length", ":viscosity"),
+    )
+    table.computed("hose_metres", 1, hose)
+    seals = each(work.seal_of, "unit_states", "seals", ":product")
+    table.computed("seal_words", 2, seals, known=TEXT)
+    said = each(
+        work.duty_of(book.edition),
+        *("unit_states", ":ratio_rich", ":ratio_lean", "richest_ratios_here"),
+        *("leanest_ratios_here", "seal_words", ":product", ":lifted", "hose_metres"),
+        *("lifts_here", ":greatest_lift"),
+    )
+    table.computed("duties", 3, said, known=TEXT)
+    table.computed("duty_kinds", 4, each(fit.kind_of_fit, "duties"), known=TEXT)
+    table.end()
+
+
+def pairs(book: Book) -> None:
+    """What each unit makes of each zone: alone, as one of two, on a bypass."""
+    shown = add_page(book, "Every pair", (26, 22, 60))
+    shown.heading("Every pair", "What each injector, alone, makes of each zone. Nothing to type.")
+    for column, head in enumerate(("injector", "zone", "alone"), 1):
+        shown.sheet.put(column, head, "table head")
+    shown.end_row(18)
+    words = Table(shown, fit.PAIRS)
+    page = add_page(book, "Pairs", tuple([16] * 8), working=True)
+    page.sheet.hidden = True
+    table = Table(page, fit.PAIRS)
+
+    def of(*keys: str) -> Any:
+        """Keys of a pair: "u:" of its unit, "z:" of its zone, ":" of the page, else its own."""
+
+        def named(i: int) -> tuple[str, ...]:
+            unit, zone = divmod(i, work.ZONES)
+            found = []
+            for key in keys:
+                kind, _, name = key.rpartition(":")
+                if kind == "u":
+                    found.append(part(name, unit))
+                elif kind == "z":
+                    found.append(part(name, zone))
+                else:
+                    found.append(name if key.startswith(":") else part(name, i))
+            return tuple(found)
+
+        return named
+
+    def made(function: Any, *keys: str) -> Any:
+        named = of(*keys)
+        return lambda i: (function, named(i))
+
+    names = made(work.pair_name, "u:unit_states", "z:zone_kinds", "u:unit_names")
+    words.computed("pair_units", 1, names, style="row name", known=TEXT, hidden=True)
+    zones = made(work.pair_name, "u:unit_states", "z:zone_kinds", "z:zone_names")
+    words.computed("pair_zones", 2, zones, style="row name", known=TEXT, hidden=True)
+    left = ("z:zone_kinds", "u:unit_states", "z:zone_highs", "z:zone_pressures")
+    lost = ("u:losses_here", "u:loss_flows_here", ":neck_loss")
+    table.computed("lefts", 1, made(fit.pressure_left_of(1), *left, *lost))
+    table.computed("pair_lefts", 2, made(fit.pressure_left_of(2), *left, *lost))
+    zone = ("z:zone_lows", "z:zone_highs", "z:zone_pressures", "z:zone_needs", "z:zone_heats")
+    unit: tuple[str, ...] = ("u:least_flows_here", "u:most_flows_here", "u:least_pressures_here")
+    unit += ("u:most_pressures_here", "u:coldests_used", "u:hottests_used")
+    states = ("z:zone_kinds", "u:unit_states")
+    alone = made(fit.fit_of(book.edition, 1), *states, *zone, *unit, "lefts")
+    words.computed("alone_words", 3, alone, style="grid words", known=TEXT, hidden=True)
+    shared = made(fit.fit_of(book.edition, 2), *states, *zone, *unit, "pair_lefts")
+    table.computed("pair_words", 3, shared, known=TEXT)
+    table.computed("alone_kinds", 4, made(fit.kind_of_fit, "alone_words"), known=TEXT)
+    table.computed("shared_kinds", 5, made(fit.kind_of_fit, "pair_words"), known=TEXT)
+    table.computed("pair_kinds", 6, made(fit.as_pair, "alone_kinds", "shared_kinds"), known=TEXT)
+    parts = made(fit.through_unit, "z:zone_kinds", "z:zone_highs", "u:most_flows_here")
+    table.computed("parts_through", 7, parts)
+    passed = made(
+        fit.on_bypass,
+        *("alone_kinds", "parts_through", "z:zone_lows", "u:least_flows_here", ":ratio_rich"),
+        "u:richest_ratios_here",
+    )
+    table.computed("bypass_kinds", 8, passed, known=TEXT)
+    table.end()
+    words.end()
+    _over_zones(book)
+
+
+def _over_zones(book: Book) -> None:
+    """The worst that each unit makes of all zones, in each way of building it in."""
+    page = add_page(book, "Over zones", (20, 20, 20), working=True)
+    page.sheet.hidden = True
+    table = Table(page, work.UNITS)
+    for column, way in enumerate(("alone", "pair", "bypass"), 1):
+
+        def worst(i: int, way: str = way) -> tuple[Any, tuple[str, ...]]:
+            first = i * work.ZONES
+            cells = tuple(part(f"{way}_kinds", first + k) for k in range(work.ZONES))
+            return fit.worst_kind, (part("duty_kinds", i), book.cells_of(cells))
+
+        table.computed(f"{way}_worst", column, worst, known=TEXT)
+    table.end()

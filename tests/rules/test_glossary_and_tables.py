@@ -31,6 +31,7 @@ ROWS = {
     "oxides": 13,
     "product_names": 57,
     "saturation": 57,
+    "seals": 5,
     "sieves": 32,
     "faults": 82,
     "solubility": 22,

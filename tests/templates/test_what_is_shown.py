@@ -185,6 +185,15 @@ SAFETY: dict[str, tuple[str, ...]] = {
         "Water off and pressure let off before you open anything; water that lay in the sun may"
         " scald. Labels, safety data sheets and the unit's own sheet come before this page.",
     ),
+    "injector": (
+        "Backflow: every injector stands behind the backflow preventer that the local "
+        "code asks for, put in and tested by a licensed person; on a bypass too.",
+        "Acid, chlorine and solvents ask for seals and a body that the maker names for "
+        "them, goggles and gloves at the unit, and never one after another without a "
+        "rinse.",
+        "No unit above its pressure on the nameplate: a regulator, slow valves. Labels, "
+        "nameplates and local codes come before this page.",
+    ),
     "upkeep": (
         "Backflow: upkeep never opens the way from stock to drinking water. Have the preventer "
         "tested as often as the local code says, by a licensed person; until it passes, do not "

@@ -36,7 +36,6 @@ def make(edition: str = "metric") -> Book:
     )
     page = add_page(book, "Commissioning")
     page.opening("Commissioning")
-    page.sheet.one_page = True
     verdicts = verdicts_of(page)
     _steps(page, verdicts)
     _setting(page, verdicts)

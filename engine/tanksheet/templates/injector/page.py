@@ -8,10 +8,11 @@ from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import LABEL, NUMBER, TEXT, TYPED
+from tanksheet.templates.injector import choice_working as choice
 from tanksheet.templates.injector import fit_working as fit
 from tanksheet.templates.injector import working as work
 from tanksheet.templates.injector.telling import SAFETY, SOURCES, STEPS, ZONES, tiles
-from tanksheet.templates.injector.units import HEAT, MOST, duty, injectors, pairs
+from tanksheet.templates.injector.units import HEAT, MOST, duty, injectors, pairs, pattern_of
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
 from tanksheet.units import Kilopascal, Metre, Number, Quantity
@@ -64,7 +65,8 @@ def _zones(page: Page) -> None:
     table.filled("zone_names", 1, "Zone", columns[0], usual_words=words, style="typed maybe word")
     keys = ("flows_from", "flows_to", "pressures_there", "pressures_needed", "water_heats")
     labels = ("Flow from", "Flow to", "Pressure there", "Pressure needed", "Water")
-    for at, (key, label) in enumerate(zip(keys, labels, strict=True), 2):
+    kinds = ("flow", "flow", "pressure", "pressure", "heat")
+    for at, (key, label, kind) in enumerate(zip(keys, labels, kinds, strict=True), 2):
         known = [float(value) for value in columns[at - 1] if value is not None]
         table.filled(
             key,
@@ -74,6 +76,7 @@ def _zones(page: Page) -> None:
             limits=HEAT if key == "water_heats" else FIGURE,
             usual=(min(known) * 0.7, max(known) * 1.3),
             style="typed" if at == 2 else "typed narrow",
+            pattern=pattern_of(page.book.edition, kind),
         )
     _zones_behind(table, keys)
     table.end()
@@ -107,7 +110,7 @@ def _duty(page: Page) -> None:
     page.section("Duty")
     page.input("ratio_rich", "Richest ratio", "ratio", 100, "1:N", usual=(50, 150))
     page.input("ratio_lean", "Leanest ratio", "ratio", 200, "1:N", usual=(150, 400))
-    page.choice("product", "What is injected", work.PRODUCTS, work.PLAIN)
+    page.choice("injected", "What is injected", work.PRODUCTS, work.PLAIN)
     page.choice("thickness", "It pours", work.THICKNESSES, work.THIN)
     page.input("lift", "Lifted by", LIFT, 0.8, "m", usual=(0, 3), us=(2.5, "ft"))
     page.input("hose_length", "Suction hose", HOSE, 2, "m", usual=(0.5, 8), us=(6, "ft"))
@@ -139,74 +142,60 @@ def _chosen(page: Page) -> None:
     """The unit to take, and what it says of each zone that it does not simply fit."""
     page.section("The unit to take", "", "", "", "", "")
     worst = ("alone_worst", "pair_worst", "bypass_worst")
-    page.back(2, "way", fit.way_of, worst, known=TEXT)
-    page.back(3, "place", fit.chosen_place, ("way", *worst), known=NUMBER)
-    page.back(4, "chosen_most", fit.of_chosen, ("place", "most_flows_here"))
-    page.back(5, "chosen", fit.of_chosen, ("place", "unit_names"), known=TEXT)
-    for label, name, function, key, unit in (
-        ("Stock drawn, at most", "stock_drawn", work.itself_known, "stock_most", "L/h"),
-        ("Turn-down over all zones", "turn_down", fit.turn_down, "", ""),
-    ):
-        if key:
-            page.result(name, label, function, unit=unit, may_be_words=True, known=key)
-        else:
-            page.result(
-                name,
-                label,
-                function,
-                unit="parts",
-                may_be_words=True,
-                largest="largest_flow",
-                least="smallest_flow",
-            )
+    page.back(2, "way", choice.way_of, worst, known=TEXT)
+    page.back(3, "place", choice.chosen_place, ("way", *worst), known=NUMBER)
+    page.back(4, "chosen_most", choice.of_chosen, ("place", "most_flows_here"))
+    page.back(5, "chosen", choice.of_chosen, ("place", "unit_names"), known=TEXT)
     uses: dict[str, Any] = {"most_flow": "chosen_most", "largest": "largest_flow"}
-    page.result(
-        "bypass_flow",
-        "Beside it, on a bypass",
-        fit.bypass_flow,
-        unit="L/min",
-        may_be_words=True,
-        **uses,
+    lines: tuple[tuple[str, str, Any, str, dict[str, Any]], ...] = (
+        ("stock_drawn", "Stock drawn, at most", work.itself_known, "L/h", {"known": "stock_most"}),
+        (
+            "turn_down",
+            "Turn-down over all zones",
+            choice.turn_down,
+            "parts",
+            {"largest": "largest_flow", "least": "smallest_flow"},
+        ),
+        ("bypass_flow", "Beside it, on a bypass", choice.bypass_flow, "L/min", uses),
+        (
+            "bypass_setting",
+            "... and set the unit to",
+            choice.bypass_setting,
+            "parts",
+            {"rich": "ratio_rich", **uses},
+        ),
     )
-    page.result(
-        "bypass_setting",
-        "... and set it to 1:",
-        fit.bypass_setting,
-        unit="parts",
-        may_be_words=True,
-        rich="ratio_rich",
-        **uses,
-    )
+    for name, label, function, unit, keys in lines:
+        page.result(name, label, function, unit=unit, may_be_words=True, **keys)
+    _zone_by_zone(page)
+    page.back(2, "chosen_kind", choice.of_chosen, ("place", "alone_worst"), known=TEXT)
+    page.back(3, "chosen_duty", choice.of_chosen, ("place", "duties"), known=TEXT)
+    words = ("chosen_kind", "chosen_duty", "chosen_kinds", "chosen_words")
+    page.back(4, "chosen_said", choice.first_said, words, known=TEXT)
+    beside = ("way", "bypass_flow", "bypass_setting")
+    page.back(5, "beside", choice.bypass_words(page.book.edition), beside, known=TEXT)
+    page.gap()
+
+
+def _zone_by_zone(page: Page) -> None:
     first = page.sheet.row
-    table = Table(page, work.ZONES)
-    for i in range(work.ZONES):
-        kind, said = part("zone_kinds", i), part("chosen_words", i)
+    words = tuple(part("chosen_words", i) for i in range(work.ZONES))
+    for i, said in enumerate(words):
+        kind = part("zone_kinds", i)
         named = (kind, part("zone_names", i))
         cell = page.sheet.at(LABEL)
         page.words(f"zone_shown_{i + 1}", cell, work.zone_name(i + 1), named, "label", hidden=True)
-        page.back(2, said, fit.of_pair(i + 1), ("place", "alone_words"), known=TEXT, named=False)
+        page.back(2, said, choice.of_pair(i + 1), ("place", "alone_words"), known=TEXT, named=False)
         cell = page.sheet.at(TYPED)
         shown = (said, kind)
         page.words(f"zone_fit_{i + 1}", cell, work.zone_line, shown, "grid said", 5, hidden=True)
         page.end_row(18)
-    page.book.add_range(
-        "chosen_words", tuple(part("chosen_words", i) for i in range(work.ZONES)), True
-    )
+    page.book.add_range("chosen_words", words, True)
     page.sheet.row = first
-    table.computed(
-        "chosen_kinds",
-        3,
-        each(fit.kind_of_fit, "chosen_words"),
-        known=TEXT,
-        hidden=True,
-        behind=True,
-    )
+    table = Table(page, work.ZONES)
+    kinds = each(fit.kind_of_fit, "chosen_words")
+    table.computed("chosen_kinds", 3, kinds, known=TEXT, hidden=True, behind=True)
     table.end()
-    page.back(2, "chosen_kind", fit.of_chosen, ("place", "alone_worst"), known=TEXT)
-    page.back(3, "chosen_duty", fit.of_chosen, ("place", "duties"), known=TEXT)
-    words = ("chosen_kind", "chosen_duty", "chosen_kinds", "chosen_words")
-    page.back(4, "chosen_said", fit.first_said, words, known=TEXT)
-    page.gap()
 
 
 def _verdicts(page: Page, verdicts: Verdicts) -> None:
@@ -214,7 +203,7 @@ def _verdicts(page: Page, verdicts: Verdicts) -> None:
     verdicts.add(
         "zones_check",
         "Can all be read?",
-        fit.zones_verdict,
+        choice.zones_verdict,
         kinds="zone_kinds",
         units="unit_states",
         first=True,
@@ -222,13 +211,11 @@ def _verdicts(page: Page, verdicts: Verdicts) -> None:
     verdicts.add(
         "choice_check",
         "Does a unit fit?",
-        fit.choice_verdict(page.book.edition),
+        choice.choice_verdict(page.book.edition),
         tall=40,
         zones="zones_check",
         way="way",
         kind="chosen_kind",
         unit_name="chosen",
         said="chosen_said",
-        bypass="bypass_flow",
-        setting="bypass_setting",
     )

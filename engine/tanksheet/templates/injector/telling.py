@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.sheets.page import Tile
-from tanksheet.templates.injector import fit_working as fit
+from tanksheet.templates.injector import choice_working as choice
 
 SAFETY = (
     "Backflow: every injector stands behind the backflow preventer that the local code asks for, "
@@ -80,10 +80,10 @@ UNITS: dict[str, tuple[tuple[Any, ...], ...]] = {
 
 def tiles(edition: str) -> list[Tile]:
     unit = "gpm" if edition == "us" else "L/min"
-    flow = fit.tile_flow(edition)
+    flow = choice.tile_flow(edition)
     return [
-        Tile(1, "Take", fit.tile_name, {"name": "chosen"}),
-        Tile(2, "Built in", fit.way_said, {"way": "way"}),
+        Tile(1, "Take", choice.tile_name, {"name": "chosen"}),
+        Tile(2, "Built in", choice.way_said, {"way": "way"}),
         Tile(4, f"{unit} from", flow, {"flow": "smallest_flow"}),
         Tile(5, "to", flow, {"flow": "largest_flow"}),
     ]

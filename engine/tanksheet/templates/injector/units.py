@@ -8,6 +8,7 @@ from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import add_page
 from tanksheet.sheets.rows import TEXT
+from tanksheet.templates.injector import choice_working as choice
 from tanksheet.templates.injector import fit_working as fit
 from tanksheet.templates.injector import working as work
 from tanksheet.templates.injector.telling import UNITS
@@ -16,6 +17,15 @@ from tanksheet.units import Celsius, Number, Quantity
 
 MOST = 1e6
 FIGURE = Quantity(Number, "figure of a nameplate", 0, MOST)
+ABOVE = Quantity(Number, "figure of a nameplate", 0, MOST, above=True)
+NOT_ZERO = (
+    "most_flows",
+    "richest_ratios",
+    "leanest_ratios",
+    "most_pressures",
+    "loss_flows",
+    "bores",
+)
 HEAT = Quantity(Celsius, "temperature on a nameplate", -40, 250)
 WIDTHS = (24, *[8.5] * 11, 11, 8.5, 22)
 # Name of the column, its head, what it is measured in.
@@ -38,6 +48,12 @@ LEAD = (
     "What the nameplates print. A blank is not checked. Ratios as 1:N, the richest (smallest N) "
     "first. Prices, names and makers do not matter here."
 )
+
+
+def pattern_of(edition: str, kind: str) -> str:
+    """A figure with its unit; of a ratio the N of 1:N."""
+    unit = work.NAMES[edition][kind] if kind else "N"
+    return f'General" {unit}"'
 
 
 def injectors(book: Book) -> Table:
@@ -76,9 +92,10 @@ def _typed(table: Table) -> None:
             at,
             head,
             given_column,
-            limits=HEAT if kind == "heat" else FIGURE,
+            limits=HEAT if kind == "heat" else ABOVE if key in NOT_ZERO else FIGURE,
             usual=(min(known) * 0.7 or 0.1, max(known) * 1.2),
             style="typed narrow",
+            pattern=pattern_of(table.page.book.edition, kind),
         )
 
 
@@ -91,10 +108,12 @@ def _behind(table: Table) -> None:
         if key == "seals":
             continue
         factor = work.FACTORS[edition].get(kind, 1.0)
-        made = work.heat_in_base(edition == "us") if kind == "heat" else work.in_base(factor, MOST)
+        made = work.in_base(factor, MOST, key in NOT_ZERO)
+        if kind == "heat":
+            made = work.heat_in_base(edition == "us")
         table.computed(f"{key}_here", at, each(made, key), **quiet)
         at += 1
-    for key, function in (("coldests", fit.coldest_of), ("hottests", fit.hottest_of)):
+    for key, function in (("coldests", choice.coldest_of), ("hottests", choice.hottest_of)):
         table.computed(f"{key}_used", at, each(function, f"{key}_here"), **quiet)
         at += 1
     keys = [f"{key}_here" for key, _, kind in COLUMNS if key != "seals"]
@@ -121,17 +140,47 @@ def duty(book: Book) -> None:
         *("unit_states", ":stock_most", "bores_here", ":hose_length", ":viscosity"),
     )
     table.computed("hose_metres", 1, hose)
-    seals = each(work.seal_of, "unit_states", "seals", ":product")
+    seals = each(work.seal_of, "unit_states", "seals", ":injected")
     table.computed("seal_words", 2, seals, known=TEXT)
-    said = each(
-        work.duty_of(book.edition),
+    down = each(
+        work.duty_down(book.edition),
         *("unit_states", ":ratio_rich", ":ratio_lean", "richest_ratios_here"),
-        *("leanest_ratios_here", "seal_words", ":product", ":lifted", "hose_metres"),
+        *("leanest_ratios_here", "seal_words", ":injected", ":lifted", "hose_metres"),
         *("lifts_here", ":greatest_lift"),
     )
-    table.computed("duties", 3, said, known=TEXT)
-    table.computed("duty_kinds", 4, each(fit.kind_of_fit, "duties"), known=TEXT)
+    table.computed("duties_down", 3, down, known=TEXT)
+    said = each(
+        work.duty_said,
+        *("duties_down", "unit_states", "richest_ratios_here", "leanest_ratios_here"),
+        *("seal_words", ":injected", ":lifted", "hose_metres", "lifts_here"),
+    )
+    table.computed("duties", 4, said, known=TEXT)
+    table.computed("duty_kinds", 5, each(fit.kind_of_fit, "duties"), known=TEXT)
     table.end()
+
+
+def _pair(function: Any, *keys: str) -> Any:
+    """Makes a column of pairs. Keys are "u:" of its unit, "z:" of its zone, ":" of the page, else
+    its own."""
+
+    def made(i: int) -> tuple[Any, tuple[str, ...]]:
+        unit, zone = divmod(i, work.ZONES)
+        found = []
+        for key in keys:
+            kind, _, name = key.rpartition(":")
+            place = {"u": unit, "z": zone}.get(kind, i)
+            found.append(name if key.startswith(":") else part(name, place))
+        return function, tuple(found)
+
+    return made
+
+
+STATES = ("z:zone_kinds", "u:unit_states")
+FLOWS = ("z:zone_lows", "z:zone_highs")
+PLACE = ("z:zone_pressures", "z:zone_needs", "z:zone_heats")
+RANGE = ("u:least_flows_here", "u:most_flows_here")
+BEARS = ("u:least_pressures_here", "u:most_pressures_here")
+WATER = ("u:coldests_used", "u:hottests_used")
 
 
 def pairs(book: Book) -> None:
@@ -142,62 +191,51 @@ def pairs(book: Book) -> None:
         shown.sheet.put(column, head, "table head")
     shown.end_row(18)
     words = Table(shown, fit.PAIRS)
-    page = add_page(book, "Pairs", tuple([16] * 8), working=True)
+    page = add_page(book, "Pairs", tuple([16] * 14), working=True)
     page.sheet.hidden = True
     table = Table(page, fit.PAIRS)
-
-    def of(*keys: str) -> Any:
-        """Keys of a pair: "u:" of its unit, "z:" of its zone, ":" of the page, else its own."""
-
-        def named(i: int) -> tuple[str, ...]:
-            unit, zone = divmod(i, work.ZONES)
-            found = []
-            for key in keys:
-                kind, _, name = key.rpartition(":")
-                if kind == "u":
-                    found.append(part(name, unit))
-                elif kind == "z":
-                    found.append(part(name, zone))
-                else:
-                    found.append(name if key.startswith(":") else part(name, i))
-            return tuple(found)
-
-        return named
-
-    def made(function: Any, *keys: str) -> Any:
-        named = of(*keys)
-        return lambda i: (function, named(i))
-
-    names = made(work.pair_name, "u:unit_states", "z:zone_kinds", "u:unit_names")
+    names = _pair(work.pair_name, *STATES, "u:unit_names")
     words.computed("pair_units", 1, names, style="row name", known=TEXT, hidden=True)
-    zones = made(work.pair_name, "u:unit_states", "z:zone_kinds", "z:zone_names")
+    zones = _pair(work.pair_name, *STATES, "z:zone_names")
     words.computed("pair_zones", 2, zones, style="row name", known=TEXT, hidden=True)
-    left = ("z:zone_kinds", "u:unit_states", "z:zone_highs", "z:zone_pressures")
+    _ways(table, words)
+    table.end()
+    words.end()
+    _over_zones(book)
+
+
+def _ways(table: Table, words: Table) -> None:
+    """Alone and shared by two, from what turns it down to the words; then on a bypass."""
+    edition, at = table.page.book.edition, 1
     lost = ("u:losses_here", "u:loss_flows_here", ":neck_loss")
-    table.computed("lefts", 1, made(fit.pressure_left_of(1), *left, *lost))
-    table.computed("pair_lefts", 2, made(fit.pressure_left_of(2), *left, *lost))
-    zone = ("z:zone_lows", "z:zone_highs", "z:zone_pressures", "z:zone_needs", "z:zone_heats")
-    unit: tuple[str, ...] = ("u:least_flows_here", "u:most_flows_here", "u:least_pressures_here")
-    unit += ("u:most_pressures_here", "u:coldests_used", "u:hottests_used")
-    states = ("z:zone_kinds", "u:unit_states")
-    alone = made(fit.fit_of(book.edition, 1), *states, *zone, *unit, "lefts")
-    words.computed("alone_words", 3, alone, style="grid words", known=TEXT, hidden=True)
-    shared = made(fit.fit_of(book.edition, 2), *states, *zone, *unit, "pair_lefts")
-    table.computed("pair_words", 3, shared, known=TEXT)
-    table.computed("alone_kinds", 4, made(fit.kind_of_fit, "alone_words"), known=TEXT)
-    table.computed("shared_kinds", 5, made(fit.kind_of_fit, "pair_words"), known=TEXT)
-    table.computed("pair_kinds", 6, made(fit.as_pair, "alone_kinds", "shared_kinds"), known=TEXT)
-    parts = made(fit.through_unit, "z:zone_kinds", "z:zone_highs", "u:most_flows_here")
-    table.computed("parts_through", 7, parts)
-    passed = made(
+    for way, share in (("alone", 1), ("shared", 2)):
+        left = (*STATES, "z:zone_highs", "z:zone_pressures", *lost)
+        table.computed(f"{way}_left", at, _pair(fit.pressure_left_of(share), *left))
+        flow = _pair(fit.flow_words(edition, share), *STATES, *FLOWS, *RANGE)
+        table.computed(f"{way}_flow", at + 1, flow, known=TEXT)
+        keys = (f"{way}_flow", *PLACE, *BEARS, *WATER, f"{way}_left")
+        down = _pair(fit.pressure_words(edition), *keys)
+        table.computed(f"{way}_down", at + 2, down, known=TEXT)
+        known = (f"{way}_down", *STATES, *FLOWS, *PLACE, *RANGE, *BEARS, f"{way}_left")
+        said = _pair(fit.fit_words(share), *known)
+        if way == "alone":
+            look: dict[str, Any] = {"style": "grid words", "known": TEXT, "hidden": True}
+            words.computed("alone_words", 3, said, **look)
+        else:
+            table.computed("shared_words", at + 3, said, known=TEXT)
+        kinds = _pair(fit.kind_of_fit, f"{way}_words")
+        table.computed(f"{way}_kinds", at + 4, kinds, known=TEXT)
+        at += 5
+    both = _pair(fit.as_pair, "alone_kinds", "shared_kinds")
+    table.computed("pair_kinds", at, both, known=TEXT)
+    parts = _pair(fit.through_unit, "z:zone_kinds", "z:zone_highs", "u:most_flows_here")
+    table.computed("parts_through", at + 1, parts)
+    passed = _pair(
         fit.on_bypass,
         *("alone_kinds", "parts_through", "z:zone_lows", "u:least_flows_here", ":ratio_rich"),
         "u:richest_ratios_here",
     )
-    table.computed("bypass_kinds", 8, passed, known=TEXT)
-    table.end()
-    words.end()
-    _over_zones(book)
+    table.computed("bypass_kinds", at + 2, passed, known=TEXT)
 
 
 def _over_zones(book: Book) -> None:

@@ -54,13 +54,23 @@ def number_of(typed: Any, least: Any, most: Any) -> Any:
     return typed
 
 
-def in_base(factor: float, most: float) -> Any:
-    """A figure of a table in its base unit, or a blank."""
+@helper
+def number_above(typed: Any, most: Any) -> Any:
+    check(is_number(typed), "type a number", NotANumber)
+    check(typed > 0 and typed <= most, "the number is out of its range")
+    return typed
+
+
+def in_base(factor: float, most: float, above: bool = False) -> Any:
+    """A figure of a table in its base unit, or a blank; one that is ``above`` 0 if it must be."""
 
     def value(typed: Any) -> Any:
         return "" if typed == "" else number_of(typed, 0, most) * factor
 
-    return value
+    def value_above(typed: Any) -> Any:
+        return "" if typed == "" else number_above(typed, most) * factor
+
+    return value_above if above else value
 
 
 def heat_in_base(us: bool) -> Any:
@@ -123,12 +133,12 @@ def needed_flow(kind: Any, flow: Any) -> Any:
 
 
 def least_of(flows: Any) -> Any:
-    return smallest(flows, 1)
+    return smallest(flows, 1) if count(flows) > 0 else ""
 
 
 def stock_flow(most: Any, ratio: Any) -> Any:
     """L/h that are drawn at the largest flow and the richest ratio."""
-    return feed_rate(most, ratio)
+    return feed_rate(most, ratio) if is_number(most) else ""
 
 
 @helper
@@ -161,30 +171,30 @@ def hose_metres(state: Any, stock: Any, bore: Any, length: Any, thick: Any) -> A
 
 
 @helper
-def seal_word(seal: Any, product: Any) -> Any:
+def seal_word(seal: Any, kind: Any) -> Any:
     """ "good", "fair" or "poor"."""
-    if product == PLAIN:
+    if kind == PLAIN:
         return "good"
-    if product == ACID:
+    if kind == ACID:
         return look_up("seals", "acid", seal)
-    if product == OIL:
+    if kind == OIL:
         return look_up("seals", "oil", seal)
-    if product == SOLVENT:
+    if kind == SOLVENT:
         return look_up("seals", "solvent", seal)
     return look_up("seals", "chlorine", seal)
 
 
-def seal_of(state: Any, seal: Any, product: Any) -> Any:
+def seal_of(state: Any, seal: Any, kind: Any) -> Any:
     """What the seals make of the product; "blank" where nobody said what they are."""
     if state != "used":
         return ""
     if seal == "":
-        return "good" if product == PLAIN else "blank"
-    return seal_word(seal, product)
+        return "good" if kind == PLAIN else "blank"
+    return seal_word(seal, kind)
 
 
-def duty_of(edition: str) -> Any:
-    """What a unit makes of ratio, seals, lift and hose, the worst first."""
+def duty_down(edition: str) -> Any:
+    """What turns a unit down by ratio, seals, lift and hose."""
     factor, unit = FACTORS[edition]["height"], NAMES[edition]["height"]
 
     def said(
@@ -194,7 +204,7 @@ def duty_of(edition: str) -> Any:
         richest: Any,
         leanest: Any,
         seal: Any,
-        product: Any,
+        kind: Any,
         lifted: Any,
         hose: Any,
         lifts: Any,
@@ -209,7 +219,7 @@ def duty_of(edition: str) -> Any:
         if leanest != "" and lean > leanest * (1 + 1e-9):
             return f"no: the leanest ratio is 1:{figure(lean)}, and it gives 1:{figure(leanest)}"
         if seal == "poor":
-            return f"no: its seals do not bear {product}"
+            return f"no: its seals do not bear {kind}"
         if hose != "" and lifts != "" and lifted + hose > lifts:
             return (
                 f"no: lift and hose are like {figure((lifted + hose) / factor)} {unit} of water, "
@@ -217,19 +227,36 @@ def duty_of(edition: str) -> Any:
             )
         if hose != "" and lifted + hose > limit:
             return "no: lift and hose are beyond what air pressure lifts here"
-        if richest == "" or leanest == "":
-            return "not checked: its range of ratios is not on record"
-        if seal == "blank":
-            return "not checked: what its seals are is not on record"
-        if hose == "" or lifts == "":
-            return "not checked: its lift or the bore of its hose is not on record"
-        if seal == "fair":
-            return f"marginal: its seals bear {product} for a time; ask the maker"
-        if lifted + hose > lifts * (1 - NEAR):
-            return "marginal: lift and hose take nearly all of what it lifts"
-        return "fits"
+        return ""
 
     return said
+
+
+def duty_said(
+    down: Any,
+    state: Any,
+    richest: Any,
+    leanest: Any,
+    seal: Any,
+    kind: Any,
+    lifted: Any,
+    hose: Any,
+    lifts: Any,
+) -> Any:
+    """What a unit makes of the duty: what turns it down, what nobody knows, what is near."""
+    if state == "" or down != "":
+        return down
+    if richest == "" or leanest == "":
+        return "not checked: its range of ratios is not on record"
+    if seal == "blank":
+        return "not checked: what its seals are is not on record"
+    if hose == "" or lifts == "":
+        return "not checked: its lift or the bore of its hose is not on record"
+    if seal == "fair":
+        return f"marginal: its seals bear {kind} for a time; ask the maker"
+    if lifted + hose > lifts * (1 - NEAR):
+        return "marginal: lift and hose take nearly all of what it lifts"
+    return "fits"
 
 
 def seal_sum(seal: Any) -> Any:
@@ -238,13 +265,15 @@ def seal_sum(seal: Any) -> Any:
 
 
 def most_of(flows: Any) -> Any:
-    return smallest(flows, count(flows))
+    return smallest(flows, count(flows)) if count(flows) > 0 else ""
 
 
 def pair_name(state: Any, kind: Any, name: Any) -> Any:
     """The name of a pair's unit or zone; a blank where either is not used."""
     if state == "" or kind == "":
         return ""
+    if is_error(name):
+        return "?"
     return "" if name == "" else name
 
 

@@ -35,7 +35,6 @@ def make(edition: str = "metric") -> Book:
     )
     page = add_page(book, "Upkeep")
     page.opening("Upkeep")
-    page.sheet.one_page = True
     verdicts = verdicts_of(page)
     _use(page)
     tasks = _tasks(page)

@@ -38,6 +38,7 @@ def main() -> None:
     stock_tank(flow)
     acid()
     recipe()
+    at_the_pipe(flow)
     co_op()
     prove()
 
@@ -142,6 +143,33 @@ def recipe() -> None:
 def place(element: str) -> int:
     """The row of an element among the targets."""
     return list(TARGETS).index(element) + 1
+
+
+def at_the_pipe(flow: float) -> None:
+    """One injector from choosing to proof; its nameplate, tests and wear are invented."""
+    zone = {
+        "zone_names": "both tunnels",
+        "flows_from": f"{0.9 * flow:.4f}",
+        "flows_to": f"{flow:.4f}",
+        "pressures_there": "3",
+        "pressures_needed": "1.5",
+        "water_heats": "14",
+    }
+    print("Injector: from choosing to proof")
+    print(f"  choose          {calculated('injector', zone)['choice_check']}")
+    got = calculated(
+        "commissioning",
+        {"steps": "; ".join(["done"] * 18), "flow": f"{flow:.4f} L/min", "water": "20 L"}
+        | {"stock": "181 mL", "ec_feed": "2.02 mS/cm"},
+    )
+    print(f"  first run       20 L of water drew 181 mL at 1:110: {got['dose_check']}")
+    print(f"  first run       {got['overall']}")
+    print(f"  arrival         {calculated('timing', {})['share_check']}")
+    got = calculated("proving", {})
+    print(f"  16 weeks later  {got['steady_check']}")
+    print(f"  set it to       1:{got['new_ratio']:.1f} = {got['new_percent']:.3f} % until then")
+    got = calculated("upkeep", {"this_day": "2026-11-27"})
+    print(f"  upkeep          {got['due_check']}\n")
 
 
 def co_op() -> None:

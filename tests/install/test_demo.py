@@ -26,9 +26,11 @@ def demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> ModuleType:
 def test_the_main_job(demo: ModuleType, capsys: pytest.CaptureFixture[str]) -> None:
     need(ENGINES[demo.ENGINE])
     demo.build()
-    demo.stock_tank(demo.zone_flow())
+    flow = demo.zone_flow()
+    demo.stock_tank(flow)
     demo.acid()
     demo.recipe()
+    demo.at_the_pipe(flow)
     demo.co_op()
     said = capsys.readouterr().out
     # By hand: 5 US gal (18.927 L) in 25.1 s on average; 160 mg/L K from 46 % K2O, whose potassium
@@ -42,5 +44,10 @@ def test_the_main_job(demo: ModuleType, capsys: pytest.CaptureFixture[str]) -> N
     assert "[ ] monopotassium phosphate 1.76 kg" in lines
     assert "[ ] boric acid 17.2 g" in lines
     assert "acid into water, never water into acid" in said
+    assert "choose          pass: tunnels fits every zone and the duty" in said
+    # By hand: 20 L over 0.181 L is 1:110.5, 0.5 % under 1:110; 485 mL of 50 L are 1:103.1, and
+    # 100 x 100 / 103.1 is 97.0.
+    assert "pass: true 1 : 110" in said
+    assert "set it to       1:97.0 = 1.031 % until then" in said
     assert "Co-op: 7,633 rows read: 7,624 accepted, 9 rejected" in said
     assert "200 members" in said and "pooling saves" in said

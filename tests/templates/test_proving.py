@@ -309,3 +309,27 @@ def test_a_catch_that_is_no_number_is_called_out() -> None:
     assert str(found["water_check"]).startswith("stop: mend emitter 17")
     assert found["catch_notes[16]"] == "not a number: retype"
     assert kind(caught(SIXTEEN, [2.2] * 17)["feed_check"]) == "stop"
+
+
+@pytest.mark.parametrize(
+    ("days", "word"),
+    [
+        ([46000.0, 46007.0, None, 46007.0], "pass"),
+        ([46000.0, 46007.0, None, 46001.0], "caution"),
+        ([46000.0, 45999.0], "caution"),
+        ([46000.0, "week 2"], "stop"),
+        ([46000.0, 20.0], "stop"),
+        ([True], "stop"),
+        ([], "not used"),
+    ],
+)
+def test_days_follow_each_other(days: list[Any], word: str) -> None:
+    """Drift is read from the order of the rows, so that a day that goes back must be told."""
+    plan = book("proving")
+    found = evaluate(plan, {"dates": [*days, *[None] * 24][:24]})
+    said = str(found["order_check"])
+    assert said.startswith(word)
+    if word in ("stop", "caution"):
+        assert f"reading {len(days)}" in said
+        assert found[f"row_notes[{len(days) - 1}]"] != ""
+        assert not str(found["overall"]).startswith("pass")

@@ -8,14 +8,14 @@ from typing import Any
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
-from tanksheet.sheets.rows import TEXT
+from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.proving import chart_working as chart
 from tanksheet.templates.proving import working as work
 from tanksheet.templates.proving.catch import catch_test
 from tanksheet.templates.proving.charts import charts
 from tanksheet.templates.proving.lines import drift, each_reading
 from tanksheet.templates.proving.telling import (
-    DATES,
+    DAYS,
     DRAWN_ML,
     READ_EC,
     SAFETY,
@@ -25,7 +25,7 @@ from tanksheet.templates.proving.telling import (
 )
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
-from tanksheet.units import MilliSiemens, Number, Percent, Quantity
+from tanksheet.units import DATES, MilliSiemens, Number, Percent, Quantity
 from tanksheet.xlsx.address import Value
 
 ROWS = 24
@@ -87,16 +87,32 @@ def _readings(page: Page) -> Table:
     table.filled(
         "dates",
         1,
-        "Date or name of the test",
-        filled(DATES),
-        usual_words=DATES[:3],
-        style="typed maybe word",
+        "Day of the test",
+        filled(DAYS),
+        limits=DATES,
+        usual=(46000.0, 46350.0),
+        style="typed maybe",
         pattern="yyyy-mm-dd",
     )
     _amounts(table)
+    _days(table)
     table.end()
     page.gap()
     return table
+
+
+def _days(table: Table) -> None:
+    """Behind the readings: the latest day so far, and what is wrong with a day."""
+    quiet: dict[str, Any] = {"hidden": True, "behind": True}
+
+    def latest(i: int) -> tuple[Any, tuple[str, ...]]:
+        if i == 0:
+            return work.first_day, (part("dates", 0),)
+        return work.latest_day, (part("latest_days", i - 1), part("dates", i))
+
+    table.computed("latest_days", 7, latest, known=NUMBER, **quiet)
+    kinds = each(work.day_kind, "dates", "latest_days")
+    table.computed("day_kinds", 8, kinds, known=TEXT, **quiet)
 
 
 def _amounts(table: Table) -> None:
@@ -194,6 +210,7 @@ def _newest(page: Page, verdicts: Verdicts) -> None:
         setting="new_ratio",
         percent="new_percent",
     )
+    verdicts.add("order_check", "Oldest first?", work.order_verdict, kinds="day_kinds")
     verdicts.add(
         "ways_check",
         "Do EC and drawdown agree?",
@@ -239,5 +256,5 @@ def _beside(readings: Table) -> None:
     """Beside each reading: by how much it is off, and what is odd about it."""
     offs = each(work.held, "offs")
     readings.computed("dose_offs", 5, offs, style="worked out", pattern="0.0")
-    notes = each(work.row_note, "drawn_offs", "read_offs", "outside_rows")
+    notes = each(work.row_note, "drawn_offs", "read_offs", "outside_rows", "day_kinds")
     readings.computed("row_notes", 6, notes, style="words", known=TEXT, hidden=True)

@@ -55,7 +55,8 @@ SOURCES = (
 )
 # Invented tests of an injector set to 1:100 whose seals wear: water and stock drawn.
 DRAWN_ML = (497, 503, 495, 501, 506, 497, 500, 494, 497, 493, 490, 488, 486, 487, 485, 485)
-DATES = tuple(f"week {week}" for week in range(1, 17))
+FIRST_DAY = 46084.0  # 2026-03-03, and from then on every week
+DAYS = tuple(FIRST_DAY + 7 * week for week in range(16))
 READ_EC = (2.2, None, 2.18, None, 2.22, None, 2.2, None, 2.19, None, 2.16, None, 2.15, None, 2.14)
 # Invented catches of 18 emitters, with the EC of each.
 CATCHES = (102, 98, 105, 99, 96, 104, 101, 90, 97, 103, 100, 94, 106, 88, 99, 101, 92, 95)

@@ -9,7 +9,18 @@ from tanksheet.calc.convert import convert
 from tanksheet.calc.proving import ec_uncertainty, ratio_uncertainty
 from tanksheet.calc.ratio import corrected_ratio, measured_ratio, percent_injected, ratio_error
 from tanksheet.sheets.measures import figure
-from tanksheet.subset import count, is_error, is_number, rounded, shown, smallest
+from tanksheet.subset import (
+    among,
+    count,
+    helper,
+    is_error,
+    is_number,
+    position,
+    rounded,
+    shown,
+    smallest,
+)
+from tanksheet.units import DATES
 
 DRAWN, READ = "drawdown tests", "EC readings"
 WAYS = (DRAWN, READ)
@@ -19,6 +30,7 @@ UNITS = {"metric": ("L", "mL"), "us": ("gal", "fl oz")}
 HALF, TEXT = "half", "text"
 UNUSABLE = (HALF, TEXT)
 MOST, MOST_EC = 1e6, 500  # of water or stock in one test, and mS/cm: beyond it is a slip
+EARLIEST, LATEST = DATES.low, DATES.high  # days
 NOTHING = -100  # percent: nothing is injected
 
 
@@ -80,10 +92,55 @@ def of_way(way: Any, drawn: Any, read: Any) -> Any:
     return drawn if way == DRAWN else read
 
 
-def row_note(drawn: Any, read: Any, outside: Any) -> Any:
+@helper
+def is_day(typed: Any) -> Any:
+    if is_error(typed):
+        return False
+    if not is_number(typed):
+        return False
+    return typed >= EARLIEST and typed <= LATEST
+
+
+def first_day(typed: Any) -> Any:
+    return typed if is_day(typed) else 0
+
+
+def latest_day(before: Any, typed: Any) -> Any:
+    """The latest day down to this row; what is no day is passed over."""
+    return max(before, typed) if is_day(typed) else before
+
+
+def day_kind(typed: Any, latest: Any) -> Any:
+    """ "bad" for what is no day, "back" for one before a day further up, or "good"."""
+    if is_error(typed):
+        return "bad"
+    if typed == "":
+        return ""
+    if not is_day(typed):
+        return "bad"
+    return "back" if typed < latest else "good"
+
+
+def order_verdict(kinds: Any) -> Any:
+    """Whether the readings stand in the order of their days, which drift is read from."""
+    if among("bad", kinds):
+        return (
+            f"stop: mend the day of reading {shown(position('bad', kinds), 0)}; a date, or nothing"
+        )
+    if among("back", kinds):
+        return (
+            f"caution: reading {shown(position('back', kinds), 0)} is of an earlier day than one "
+            "above it; the oldest first, or drift is read wrongly"
+        )
+    return "pass: the days follow each other" if among("good", kinds) else "not used: no days"
+
+
+def row_note(drawn: Any, read: Any, outside: Any, day: Any) -> Any:
     """What is odd about a row."""
     if is_error(drawn) or is_error(read) or is_error(outside):
         return "an entry cannot be used"
+    if day == "bad":
+        return "the day is no date"
     if drawn == HALF:
         return "water and stock belong together"
     if drawn == TEXT:
@@ -92,6 +149,8 @@ def row_note(drawn: Any, read: Any, outside: Any) -> Any:
         return "type EC of water and feed"
     if read == TEXT:
         return "EC cannot be used: retype"
+    if day == "back":
+        return "an earlier day than above"
     return "outside the limits" if outside == 1 else ""
 
 

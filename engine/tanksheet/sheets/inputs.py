@@ -28,7 +28,7 @@ from tanksheet.sheets.rows import (
     Rows,
     unit_height,
 )
-from tanksheet.sheets.rules import number_rule
+from tanksheet.sheets.rules import LONGEST_ERROR, number_rule
 from tanksheet.subset import helper
 from tanksheet.units import QUANTITIES, Quantity
 from tanksheet.xlsx.address import Address, Value
@@ -241,6 +241,8 @@ class InputRows(Rows):
     def _word_entry(self, entry: Entry) -> None:
         self.book.add_entry(entry)
         message = f"{entry.label}: choose one of {', '.join(entry.words)}."
+        if len(message) > LONGEST_ERROR:
+            message = f"{entry.label}: choose from the list."
         self.sheet.rules.append(Rule(entry.cells, message, "From the list", entry.words))
 
     def _factor(self, row: NumberRow) -> str:

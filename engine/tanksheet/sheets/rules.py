@@ -13,7 +13,8 @@ HOW_TO_COUNT = {
     "ratio": " (100 for 1:100), or choose % and type a percent",
 }
 LONGEST_TEXT = 40
-LONGEST_FORMULA, LONGEST_MESSAGE = 255, 255  # characters, Excel's limits
+# Characters, Excel's limits; what stands in both a prompt and an error has the shorter one.
+LONGEST_FORMULA, LONGEST_MESSAGE, LONGEST_ERROR = 255, 255, 225
 
 
 def number_rule(entry: Entry, form: str = "plain", beside: Address | str | None = None) -> Rule:

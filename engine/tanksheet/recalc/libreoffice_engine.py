@@ -45,7 +45,7 @@ class LibreOffice(OutsideEngine):
 
     name = "libreoffice"
     takes_truth_for_numbers = True
-    random_cases, bad_entries = 20, 60
+    random_cases, bad_entries, checked_cells = 20, 60, 200_000
     limits = (
         'It knows TRUE as 1 with a number format: ISNUMBER(TRUE) is TRUE, TRUE&"" is 1, and TRUE '
         "in a cell with a number format of its own is reported as 1.",

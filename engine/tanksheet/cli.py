@@ -158,6 +158,7 @@ def _add_solve(verbs: Any) -> None:
     command.add_argument("--tanks", type=int, choices=(1, 2, 3), default=3, help="from A on")
     command.add_argument("--least", type=_amount, default=0.0, metavar="GRAMS", help="weighable")
     command.add_argument("--step", type=_amount, default=0.0, metavar="GRAMS", help="of the scale")
+    command.add_argument("--whole-packs", action="store_true", help="no pack is opened")
     command.add_argument("--engine", default="ironcalc")
     command.add_argument("--json", action="store_true", help="for programs")
     command.set_defaults(command=money_commands.solve)

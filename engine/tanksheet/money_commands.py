@@ -57,6 +57,7 @@ def _solve_workbook(options: argparse.Namespace) -> int:
         options.least,
         options.step,
         options.tanks,
+        options.whole_packs,
     )
     with as_xlsx(options.file) as path, engine(options.engine).open(path) as session:
         plan = book_of(session.package)

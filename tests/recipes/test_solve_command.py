@@ -208,6 +208,22 @@ def test_fewer_tanks_fewer_products_and_a_coarse_scale(
     assert one["status"] == "infeasible" and "not with tanks" in one["notes"][0]
 
 
+def test_whole_packs(capsys: Capture, tmp_path: Path, recipe_file: Path, prices: Path) -> None:
+    """In sachets of a fifth of a gram no amount is a part of one."""
+    text = prices.read_text(encoding="utf-8").replace(",25,kg", ",0.0002,kg")
+    sachets = tmp_path / "sachets.csv"
+    sachets.write_text(text.replace(",20,L", ",0.0002,kg"), encoding="utf-8")
+    asked = ("--prices", sachets, "--tanks", 2, "--most-products", 11)
+    opened = told(capsys, recipe_file, *asked)
+    whole = told(capsys, recipe_file, *asked, "--whole-packs")
+    assert whole["status"] == opened["status"] == "optimal"
+    assert whole["cost"] >= opened["cost"]
+    grams = [whole["amounts"][name] for name in whole["tanks"]]
+    assert all(each * 5 == pytest.approx(round(each * 5), abs=1e-5) for each in grams)
+    parts = [opened["amounts"][name] * 5 for name in opened["tanks"]]
+    assert any(abs(each - round(each)) > 0.01 for each in parts)
+
+
 def test_products_without_a_price_are_named(
     capsys: Capture, tmp_path: Path, recipe_file: Path
 ) -> None:

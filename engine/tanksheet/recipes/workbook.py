@@ -43,7 +43,7 @@ INSIDE = 1e-6  # share of a tolerance that is left, so that rounding does not cr
 class Wish:
     """What a person asks for beyond the workbook: prices by product in small letters, targets more
     or other than its own, the tolerance instead of its own, how many products, the scale's step and
-    the smallest amount in grams, and how many of the tanks, from A on."""
+    the smallest amount in grams, how many of the tanks, from A on, and whether only whole packs."""
 
     prices: Mapping[str, Price]
     targets: tuple[Target, ...] = ()
@@ -52,6 +52,7 @@ class Wish:
     least: float = 0.0
     step: float = 0.0
     tanks: int = len(LETTERS)
+    whole_packs: bool = False
 
 
 @dataclass(frozen=True)
@@ -267,6 +268,7 @@ class _Sheet:
             price.kilograms(density),
             least=wish.least,
             step=wish.step,
+            whole_packs=wish.whole_packs,
             alkalinity=alkalinity,
             ions=ions | {"bicarbonate": alkalinity} if known else None,
             chemistry=name if known else "",

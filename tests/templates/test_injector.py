@@ -133,9 +133,12 @@ def test_two_in_parallel() -> None:
     now = chosen({}, {"flows_from": 15, "flows_to": 150})
     assert str(now["alone_words[0]"]).startswith("no: 150 is above its largest flow of 100")
     assert now["way"] == ""  # one zone would need both of them and one alone
-    flows = {"flows_from": [120, 15, *[None] * 6], "flows_to": [150, 30, *[None] * 6]}
-    more = {"pressures_there": [3, 3, *[None] * 6], "pressures_needed": [1.5, 1.5, *[None] * 6]}
-    now = chosen(**flows, **more, water_heats=[16, 16, *[None] * 6])
+    both: dict[str, Any] = {
+        "flows_from": [120, 15, *[None] * 6],
+        "flows_to": [150, 30, *[None] * 6],
+    }
+    both |= {"pressures_there": [3, 3, *[None] * 6], "pressures_needed": [1.5, 1.5, *[None] * 6]}
+    now = chosen(**both, water_heats=[16, 16, *[None] * 6])
     assert now["way"] == "two in parallel"
     assert str(now["choice_check"]).startswith(
         "caution: no unit alone covers every zone; two of it"

@@ -233,8 +233,18 @@ def test_a_plan_that_nothing_meets(season_file: Path, capsys: Capture) -> None:
     assert found["weeks"] == {}
 
 
+def test_one_mix_for_all_is_not_called_impossible(
+    season_file: Path, prices: Path, capsys: Capture
+) -> None:
+    """The sets that were kept out are told, and that nothing is proven of other amounts."""
+    found = told(capsys, season_file, "--prices", prices, "--tanks", 1, "--within", 0)
+    assert found["status"] == "not proven" and found["weeks"] == {}
+    assert found["kept_apart"] and "there may be one" in found["notes"][0]
+
+
 def test_refusals(season_file: Path, tmp_path: Path, capsys: Capture) -> None:
     assert "--step" in refusal(capsys, season_file, "--step", 10)
+    assert "--whole-packs" in refusal(capsys, season_file, "--whole-packs")
     assert "sheet Plan" in refusal(capsys, season_file, "--target", "N<=3")
     path = tmp_path / "season.xlsx"
     typed(path, season_file, prices=[None, 36, 16.5, 11, 640, None])

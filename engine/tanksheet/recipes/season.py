@@ -98,11 +98,8 @@ def _search(
 
 
 def _refuse_unknown(path: Path, wish: Wish) -> None:
-    for given, option in (
-        (wish.targets, "--target"),
-        (wish.least, "--least"),
-        (wish.step, "--step"),
-    ):
+    asked = {"--target": wish.targets, "--least": wish.least, "--step": wish.step}
+    for option, given in {**asked, "--whole-packs": wish.whole_packs}.items():
         if given:
             raise WorkbookProblem(
                 f"{path.name} is a season, whose targets stand on its sheet Plan and whose amounts "
@@ -289,7 +286,10 @@ def _told(
     notes += [f"not checked: nobody judged what {', '.join(unjudged)} does in a mix"] * bool(
         unjudged
     )
-    notes += [f"the rules let no mixes hold {', '.join(sorted(some))}" for some in barred]
+    notes += [
+        f"no mixes pass with so much of {', '.join(sorted(some))}; not proven for less of it"
+        for some in barred
+    ]
     notes += plan.notes
     return replace(
         found,
@@ -329,12 +329,9 @@ def _nothing(plan: Plan, percent: float, most: int, barred: Sequence[frozenset[s
         names = {f"sum of {each.name}" for each in plan.candidates}
         left = tuple(name for name in found.conflict if name not in names)
         return replace(found, conflict=left, notes=(*found.notes, *plan.notes))
-    if len(barred) >= MOST_ROUNDS:
+    if barred:  # at the amounts that were cheapest; with others the rules may pass them
         word = f"no season whose mixes pass was found in {len(barred)} tries; there may be one"
-        return Solution(UNPROVEN, notes=(word, *plan.notes))
-    if barred:
-        word = "the plan can be met, but not with products that the rules let share these mixes"
         apart = tuple(tuple(sorted(some)) for some in barred)
-        return Solution(INFEASIBLE, kept_apart=apart, notes=(word, *plan.notes))
+        return Solution(UNPROVEN, kept_apart=apart, notes=(word, *plan.notes))
     word = f"the plan can be met, but not with {most} products"
     return Solution(INFEASIBLE, notes=(word, *plan.notes))

@@ -160,6 +160,22 @@ def test_a_bypass_by_its_mass_balance() -> None:
     assert "350 to 400 L/min" in str(now["choice_check"])
 
 
+@pytest.mark.parametrize(
+    "place", [{"pressures_there": 7}, {"pressures_needed": 2.5}, {"water_heats": 41}]
+)
+def test_a_bypass_does_not_mend_pressure_or_heat(place: dict[str, Any]) -> None:
+    """90 of 400 L/min take 0.81 bar of the unit's own, so that 3 bar leave 2.14."""
+    zone = {"flows_from": 350, "flows_to": 400}
+    now = chosen({}, zone, ratio_rich=300, ratio_lean=400)
+    assert now["bypass_left[0]"] == pytest.approx(300 - 81 - 5)
+    now = chosen({}, zone | place, ratio_rich=300, ratio_lean=400)
+    assert str(now["overall"]).startswith("stop")
+    blank = dict.fromkeys(place)
+    now = chosen({}, zone | blank, ratio_rich=300, ratio_lean=400)
+    assert now["bypass_kinds[0]"] == "open"
+    assert not str(now["overall"]).startswith(("pass", "caution"))
+
+
 def test_a_bypass_keeps_its_least_flow() -> None:
     """The split stays as the valve is set: of 40 of 400 L/min only 9 run through the unit."""
     now = chosen({}, {"flows_from": 40, "flows_to": 400}, ratio_rich=300, ratio_lean=400)

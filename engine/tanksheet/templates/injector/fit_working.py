@@ -162,14 +162,47 @@ def through_unit(zone: Any, high: Any, most: Any) -> Any:
     return BYPASS_PART * most / high if high > most * BYPASS_PART else 1
 
 
-def on_bypass(alone: Any, part: Any, low: Any, least: Any, rich: Any, richest: Any) -> Any:
-    """The zone with a part of its flow through the unit, set so much richer."""
+def left_on_bypass(
+    zone: Any, state: Any, part: Any, high: Any, there: Any, loss: Any, rated: Any, neck: Any
+) -> Any:
+    """kPa behind a unit through which only a part of the flow runs."""
+    if zone != "used" or state != "used" or part == "":
+        return ""
+    if there == "" or loss == "" or rated == "":
+        return ""
+    return there - loss * (high * part / rated) ** 2 - neck
+
+
+def no_flow_words() -> Any:
+    return ""
+
+
+def on_bypass(
+    alone: Any,
+    down: Any,
+    left: Any,
+    part: Any,
+    low: Any,
+    least: Any,
+    rich: Any,
+    richest: Any,
+    needed: Any,
+    heat: Any,
+    weakest: Any,
+    strongest: Any,
+) -> Any:
+    """The zone with a part of its flow through the unit, set so much richer; ``down`` is what
+    pressure and heat say of it."""
     if alone == "" or alone == "fits" or alone == "marginal":
         return alone
-    if part == "" or least == "" or richest == "":
+    if part == "" or least == "" or richest == "" or left == "":
+        return "open"
+    if needed == "" or heat == "" or weakest == "" or strongest == "":
         return "open"
     if part == 1:
         return alone
+    if down != "":
+        return "no"
     return "marginal" if low * part >= least and rich * part >= richest else "no"
 
 

@@ -191,7 +191,7 @@ def pairs(book: Book) -> None:
         shown.sheet.put(column, head, "table head")
     shown.end_row(18)
     words = Table(shown, fit.PAIRS)
-    page = add_page(book, "Pairs", tuple([16] * 14), working=True)
+    page = add_page(book, "Pairs", tuple([16] * 17), working=True)
     page.sheet.hidden = True
     table = Table(page, fit.PAIRS)
     names = _pair(work.pair_name, *STATES, "u:unit_names")
@@ -230,12 +230,18 @@ def _ways(table: Table, words: Table) -> None:
     table.computed("pair_kinds", at, both, known=TEXT)
     parts = _pair(fit.through_unit, "z:zone_kinds", "z:zone_highs", "u:most_flows_here")
     table.computed("parts_through", at + 1, parts)
+    behind = (*STATES, "parts_through", "z:zone_highs", "z:zone_pressures", *lost)
+    table.computed("bypass_left", at + 2, _pair(fit.left_on_bypass, *behind))
+    table.computed("no_flow", at + 3, lambda i: (fit.no_flow_words, ()), known=TEXT)
+    keys = ("no_flow", *PLACE, *BEARS, *WATER, "bypass_left")
+    table.computed("bypass_down", at + 4, _pair(fit.pressure_words(edition), *keys), known=TEXT)
     passed = _pair(
         fit.on_bypass,
-        *("alone_kinds", "parts_through", "z:zone_lows", "u:least_flows_here", ":ratio_rich"),
-        "u:richest_ratios_here",
+        *("alone_kinds", "bypass_down", "bypass_left", "parts_through", "z:zone_lows"),
+        *("u:least_flows_here", ":ratio_rich", "u:richest_ratios_here"),
+        *(*PLACE[1:], *BEARS),
     )
-    table.computed("bypass_kinds", at + 2, passed, known=TEXT)
+    table.computed("bypass_kinds", at + 5, passed, known=TEXT)
 
 
 def _over_zones(book: Book) -> None:

@@ -280,6 +280,7 @@ QUANTITIES: dict[str, Quantity] = {
     "spread_minutes": _positive(Minute, "standard deviation of the front there", 1e6),
     "inject_minutes": _positive(Minute, "time of injecting", 1e6),
     "run_minutes": _from_zero(Minute, "time since injection began", 1e6),
+    "unevenness": Quantity(Percent, "most by which the feed is off its mean", 0.1, 50),
     # proving
     "water_error": _from_zero(Litre, "most by which the water may be misread, either way", 1e9),
     "stock_error": _from_zero(Litre, "most by which the stock may be misread, either way", 1e9),

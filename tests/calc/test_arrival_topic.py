@@ -1,14 +1,15 @@
-"""The front of the feed: against SciPy's error function, a simulated crowd, and its own edges."""
+"""The front of the feed and its mixing: against SciPy, simulated crowds, and their own edges."""
 
 from __future__ import annotations
 
 import math
 import random
 
+import numpy as np
 import pytest
 from scipy.special import erfc
 
-from tanksheet.calc.arrival import front, pipe_dispersion
+from tanksheet.calc.arrival import front, mixing_length, pipe_dispersion
 from tanksheet.calc.flow import travel_time, velocity
 from tanksheet.errors import OutOfRange
 
@@ -54,8 +55,41 @@ def test_dispersion_grows_with_the_pipe() -> None:
 def test_quiet_water_is_refused() -> None:
     with pytest.raises(OutOfRange, match="not turbulent"):
         pipe_dispersion(1, 50)
+    with pytest.raises(OutOfRange, match="not turbulent"):
+        mixing_length(50, 1, 5)
     # Re = 4 Q / (pi d nu): the limit at 13.6 mm is 2.573 L/min at 20 degrees C.
     limit = 4000 * math.pi * 0.0136 * 1.0034e-6 / 4 * 60000
     assert pipe_dispersion(limit * 1.001, 13.6) > 0
+    assert mixing_length(13.6, limit * 1.001, 5) > 0
     with pytest.raises(OutOfRange):
         pipe_dispersion(limit * 0.999, 13.6)
+    with pytest.raises(OutOfRange):
+        mixing_length(13.6, limit * 0.999, 5)
+
+
+def test_mixing_takes_more_pipe_the_evener() -> None:
+    # One e-fold is as long wherever it lies: from 10 to 5 % as from 2 to 1 %.
+    far, near = (mixing_length(50, 100, each) - mixing_length(50, 100, 2 * each) for each in (1, 5))
+    assert far == pytest.approx(near)
+    assert far > 0
+    # Quicker water stirs itself more, but is further along: more pipe, though not in proportion.
+    assert 1 < mixing_length(50, 400, 5) / mixing_length(50, 100, 5) < 1.3
+
+
+def test_a_point_at_the_wall_against_a_crowd_of_grains() -> None:
+    """Grains that stray by chance across an even pipe: how lopsided they are after the length."""
+    rng = np.random.default_rng(11)
+    inside, flow, grains, steps = 50.0, 100.0, 20000, 1000
+    length = mixing_length(inside, flow, 50)
+    # Diffusivity over radius and mean speed, friction after Haaland: 0.4/6 of friction velocity.
+    number = 4 * flow / 60000 / (math.pi * inside / 1000 * 1.0034e-6)
+    across = 0.4 / 6 / (1.8 * math.log10(number / 6.9)) / math.sqrt(8)
+    stray = math.sqrt(2 * across * length / (inside / 2000) / steps)
+    places = np.tile([1.0, 0.0], (grains, 1))
+    for _ in range(steps):
+        places += rng.normal(0, stray, places.shape)
+        out = np.hypot(*places.T)
+        beyond = out > 1
+        places[beyond] *= (2 / out[beyond] - 1)[:, None]  # back from the wall
+    # Where the feed at the wall is off by s, the mean of x is s over the square of Bessel's zero.
+    assert np.mean(places[:, 0]) == pytest.approx(0.5 / 1.841184**2, rel=0.08)

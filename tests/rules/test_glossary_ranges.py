@@ -106,6 +106,7 @@ spread_minutes > 0 1e6 min
 inject_minutes > 0 1e6 min
 run_minutes >= 0 1e6 min
 minutes > 0 1000000 min
+unevenness >= 0.1 50 %
 water_error >= 0 1000000000 L
 stock_error >= 0 1000000000 L
 ec_error >= 0 500 mS/cm

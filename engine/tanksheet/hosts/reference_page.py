@@ -179,11 +179,13 @@ def _refusals(calculation: Calculation) -> Iterator[tuple[SheetError, str]]:
     for node in ast.walk(tree):
         if isinstance(node, ast.Call) and ast.unparse(node.func) == "check":
             kind = NotListed if len(node.args) > 2 else OutOfRange
-            yield kind.code, _message(node.args[1])
+            yield kind.code, _message(node.args[1], inspect.unwrap(calculation.body).__globals__)
 
 
-def _message(node: ast.expr) -> str:
-    """The text of a message; what it fills in stands by its own name."""
+def _message(node: ast.expr, named: dict[str, Any]) -> str:
+    """The text of a message, also of one with a name; what it fills in stands by its own name."""
+    if isinstance(node, ast.Name):
+        return str(named[node.id])
     if not isinstance(node, ast.JoinedStr):
         return str(ast.literal_eval(node))
     parts = (

@@ -2743,8 +2743,9 @@ def front_spread(
     mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
     raises ValueError and names the row; errors="nan" gives NaN there instead.
 
-    Source: variance 2 D L / u^3 of plug flow with axial dispersion (Levenspiel, Chemical Reaction
-        Engineering, small dispersion; from memory), D after Taylor 1954.
+    Source: variance 2 D L / u^3 of plug flow with axial dispersion, for small dispersion
+        (Levenspiel, Chemical Reaction Engineering, example 13.2 as tbc-python.fossee.in works it),
+        D after Taylor 1954.
 
     In a sheet: FERT.FRONTSPREAD
     """
@@ -2790,8 +2791,9 @@ def lateral_spread(
     mixed; a plain number is in the unit above. The result is of the kind that came in. A bad row
     raises ValueError and names the row; errors="nan" gives NaN there instead.
 
-    Source: tanks in series, variances add up (Levenspiel, from memory); the sum of 1/n^2 written as
-        pi^2/6 - 1/N + 1/(2N^2) - 1/(6N^3), 1.1 % off in the end for one emitter, less beyond.
+    Source: tanks in series, variances add up (Levenspiel, Chemical Reaction Engineering, example
+        14.4 as tbc-python.fossee.in works it); the sum of 1/n^2 written as pi^2/6 - 1/N + 1/(2N^2)
+        - 1/(6N^3), 1.1 % off in the end for one emitter, less beyond.
 
     In a sheet: FERT.LATERALSPREAD
     """

@@ -7,9 +7,17 @@ import random
 
 import numpy as np
 import pytest
+from scipy.integrate import quad, solve_ivp
 from scipy.special import erfc
+from scipy.stats import norm
 
-from tanksheet.calc.arrival import front, mixing_length, pipe_dispersion
+from tanksheet.calc.arrival import (
+    front,
+    lateral_spread,
+    mixing_length,
+    pipe_dispersion,
+    pulse_share,
+)
 from tanksheet.calc.flow import travel_time, velocity
 from tanksheet.errors import OutOfRange
 
@@ -93,3 +101,35 @@ def test_a_point_at_the_wall_against_a_crowd_of_grains() -> None:
         places[beyond] *= (2 / out[beyond] - 1)[:, None]  # back from the wall
     # Where the feed at the wall is off by s, the mean of x is s over the square of Bessel's zero.
     assert np.mean(places[:, 0]) == pytest.approx(0.5 / 1.841184**2, rel=0.08)
+
+
+@pytest.mark.parametrize("emitters", [2, 5, 40])
+def test_a_lateral_against_its_vessels(emitters: int) -> None:
+    """Each piece as a vessel that is stirred: the front at the last, step by step, by SciPy."""
+    length, inside, each = 60.0, 13.6, 2.0
+    piece = math.pi / 4 * (inside / 1000) ** 2 * length / emitters * 1000
+    # Water in the piece over what flows through it, n emitters' worth, in minutes.
+    stays = piece / (np.arange(emitters, 0, -1) * each / 60)
+
+    def change(minutes: float, state: np.ndarray) -> np.ndarray:
+        strength = state[:emitters]
+        flow_in = np.concatenate(([1.0], strength[:-1]))
+        missing = 1 - strength[-1]
+        return np.concatenate(((flow_in - strength) / stays, [missing, 2 * minutes * missing]))
+
+    start = np.zeros(emitters + 2)
+    end = solve_ivp(change, (0, 40 * stays.sum()), start, "LSODA", rtol=1e-8, atol=1e-10).y[:, -1]
+    spread = math.sqrt(end[-1] - end[-2] ** 2)
+    assert lateral_spread(length, inside, emitters, each) == pytest.approx(spread, rel=1e-3)
+
+
+@pytest.mark.parametrize("run", [2, 10, 20, 31, 75, 81, 95])
+@pytest.mark.parametrize("spread", [0.4, 3, 7])
+def test_pulse_share_against_scipy(run: float, spread: float) -> None:
+    def strength(minutes: float) -> float:
+        return float(norm.cdf((minutes - 20) / spread) - norm.cdf((minutes - 80) / spread))
+
+    marks = [mark for mark in (-60, 10, 20, 30, 70, 80, 90) if mark < run]
+    left = quad(strength, -100, run, points=marks, limit=200, epsabs=1e-11)[0]
+    # Of 60 minutes; the share of what has come before the start is part of the model.
+    assert pulse_share(20, spread, 60, run) == pytest.approx(100 * left / 60, rel=1e-5, abs=2e-5)

@@ -109,8 +109,9 @@ def front_spread(length: Metre, inside: Millimetre, flow: LitrePerMinute) -> Min
 
     Nine tenths of the rise lie within 1.64 of it before and after the plug time. Of stretches one
     after the other the squares add up. Refused where FERT.DISPERSION is.
-    Source: variance 2 D L / u^3 of plug flow with axial dispersion (Levenspiel, Chemical Reaction
-    Engineering, small dispersion; from memory), D after Taylor 1954.
+    Source: variance 2 D L / u^3 of plug flow with axial dispersion, for small dispersion
+    (Levenspiel, Chemical Reaction Engineering, example 13.2 as tbc-python.fossee.in works it), D
+    after Taylor 1954.
     """
     speed = velocity(flow, inside)
     return sqrt(2 * pipe_dispersion(flow, inside) * length / speed**3) / 60
@@ -125,8 +126,9 @@ def lateral_spread(
     Near its end a lateral flows too slowly for FERT.DISPERSION, so each piece between two emitters
     is taken for a small vessel that is mixed through: broad rather than sharp. Measure the EC
     where it matters.
-    Source: tanks in series, variances add up (Levenspiel, from memory); the sum of 1/n^2 written as
-    pi^2/6 - 1/N + 1/(2N^2) - 1/(6N^3), 1.1 % off in the end for one emitter, less beyond.
+    Source: tanks in series, variances add up (Levenspiel, Chemical Reaction Engineering, example
+    14.4 as tbc-python.fossee.in works it); the sum of 1/n^2 written as pi^2/6 - 1/N + 1/(2N^2) -
+    1/(6N^3), 1.1 % off in the end for one emitter, less beyond.
     """
     plug = travel_time(length, inside, emitters * emitter_flow / 60)
     squares = PI**2 / 6 - 1 / emitters + 1 / (2 * emitters**2) - 1 / (6 * emitters**3)

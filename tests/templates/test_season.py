@@ -153,6 +153,15 @@ def test_water_in_every_unit(water_in: str, typed: float, area: float, cubic: fl
     assert found["water[0]"] == pytest.approx(cubic, rel=1e-8)
 
 
+@pytest.mark.parametrize(("edition", "rates"), [("metric", "kg/ha"), ("us", "lb/acre")])
+def test_the_units_of_the_plan_are_told_in_words(edition: str, rates: str) -> None:
+    for water_in, words in {"m3": "m3", "mm": "mm", "gal": "gal", "in": "inches"}.items():
+        found = results(edition, water_in=water_in)
+        assert found["plan_units"] == f"Rates in {rates}, water in {words}"
+    told = results(edition, rates_in="ppm in the water", water_in="in")["plan_units"]
+    assert told == "Rates in ppm in the water, water in inches"
+
+
 def test_credits_of_soil_and_water() -> None:
     """An acre-inch of water with 1 mg/L of nitrate-N holds 0.22661 lb N (growers' magazine quoting
     university advice, recomputed); a soil credit is taken off in the plan's own proportion."""

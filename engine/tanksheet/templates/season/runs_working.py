@@ -265,7 +265,8 @@ def hand_said(one: Any, two: Any, three: Any, four: Any, five: Any, six: Any) ->
 def units_said(rates_in: Any, water_in: Any) -> Any:
     if is_error(rates_in) or is_error(water_in):
         return "mend the units of rates and water on Season"
-    return f"Rates in {rates_in}, water in {water_in}"
+    water = "inches" if water_in == "in" else water_in
+    return f"Rates in {rates_in}, water in {water}"
 
 
 def name_or_blank(product: Any) -> Any:

@@ -5,14 +5,17 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.calc.convert import convert
+from tanksheet.errors import NotANumber
 from tanksheet.subset import (
     after,
     among,
     before,
     begins,
+    check,
     floor,
     helper,
     is_error,
+    is_number,
     nth,
     position,
     rounded,
@@ -22,6 +25,14 @@ from tanksheet.subset import (
 
 MEND = "stop: an entry cannot be used; mend it where its note says so"
 BLANK = "not given: an entry above is blank or no number; the note beside it says which"
+
+
+@helper
+def typed_number(typed: Any, least: Any, most: Any) -> Any:
+    """What a person typed into a cell of a table, if it is a number within its range."""
+    check(is_number(typed), "type a number", NotANumber)
+    check(typed >= least and typed <= most, "the number is out of its range")
+    return typed
 
 
 @helper

@@ -12,6 +12,7 @@ from tanksheet.errors import NotANumber
 from tanksheet.sheets.measures import figure
 from tanksheet.subset import check, count, helper, is_error, is_number, smallest
 from tanksheet.tables import look_up, rows
+from tanksheet.templates.working import typed_number
 
 ZONES, UNITS = 8, 6
 SEALS = tuple(str(row["seal"]) for row in rows("seals"))
@@ -48,13 +49,6 @@ NAMES = {
 
 
 @helper
-def number_of(typed: Any, least: Any, most: Any) -> Any:
-    check(is_number(typed), "type a number", NotANumber)
-    check(typed >= least and typed <= most, "the number is out of its range")
-    return typed
-
-
-@helper
 def number_above(typed: Any, most: Any) -> Any:
     check(is_number(typed), "type a number", NotANumber)
     check(typed > 0 and typed <= most, "the number is out of its range")
@@ -65,7 +59,7 @@ def in_base(factor: float, most: float, above: bool = False) -> Any:
     """A figure of a table in its base unit, or a blank; one that is ``above`` 0 if it must be."""
 
     def value(typed: Any) -> Any:
-        return "" if typed == "" else number_of(typed, 0, most) * factor
+        return "" if typed == "" else typed_number(typed, 0, most) * factor
 
     def value_above(typed: Any) -> Any:
         return "" if typed == "" else number_above(typed, most) * factor
@@ -77,10 +71,10 @@ def heat_in_base(us: bool) -> Any:
     """Degrees C, or a blank."""
 
     def fahrenheit(typed: Any) -> Any:
-        return "" if typed == "" else (number_of(typed, -40, 250) - 32) / 1.8
+        return "" if typed == "" else (typed_number(typed, -40, 250) - 32) / 1.8
 
     def celsius(typed: Any) -> Any:
-        return "" if typed == "" else number_of(typed, -40, 120)
+        return "" if typed == "" else typed_number(typed, -40, 120)
 
     return fahrenheit if us else celsius
 

@@ -10,11 +10,12 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.calc.convert import convert, element
-from tanksheet.errors import NotANumber, NotListed
+from tanksheet.errors import NotListed
 from tanksheet.subset import check, dot, helper, is_number
 from tanksheet.tables import look_up
 from tanksheet.templates.product_working import nitrogen_of
 from tanksheet.templates.recipe.order_working import K_SHARE, P_SHARE
+from tanksheet.templates.working import typed_number
 
 WEEKS, PRODUCTS = 52, 6
 NUTRIENTS = ("N", "P2O5", "K2O", "Ca", "Mg")
@@ -56,13 +57,6 @@ def water_factor(water_in: Any, area: Any) -> Any:
     if not is_number(area):
         return 0
     return area * MILLIMETRE if water_in == "mm" else area * MILLIMETRE * INCH
-
-
-@helper
-def typed_number(typed: Any, least: Any, most: Any) -> Any:
-    check(is_number(typed), "type a number", NotANumber)
-    check(typed >= least and typed <= most, "the number is out of its range")
-    return typed
 
 
 def events_of(typed: Any) -> Any:

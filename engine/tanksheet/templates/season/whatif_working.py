@@ -6,7 +6,7 @@ from typing import Any
 
 from tanksheet.subset import dot, helper, is_number, nth, sum_where
 from tanksheet.templates.recipe.cost_working import as_money, is_priced
-from tanksheet.templates.season.weeks_working import typed_number
+from tanksheet.templates.working import typed_number
 
 MOST_PRICE, MOST_PERCENT = 1e12, 1000
 ROWS = tuple(f"product {number}" for number in range(1, 7))

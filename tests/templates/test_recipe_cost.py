@@ -21,6 +21,7 @@ from tanksheet.sheets.evaluate import chosen_values, entry_cells, evaluate
 from tanksheet.sheets.verify import moved_cells
 from tanksheet.tables import rows
 from tanksheet.templates import book
+from tanksheet.templates.recipe.order_working import packs_cost
 from tanksheet.xlsx.reading import named_cells
 
 ROWS = 12
@@ -177,6 +178,14 @@ def exact_of(lines: list[tuple[Any, ...]], season: Fraction) -> dict[str, float]
         "cost_per_season": cents(a_fill / 10 * season),
         "cost_of_packs": cents(packs),
     }
+
+
+def test_a_bill_of_a_soft_currency_is_to_the_cent() -> None:
+    """Packs at a price with two decimals, up to half a million million, by exact fractions."""
+    rng = random.Random(17)
+    for _ in range(2000):
+        packs, cents = rng.randrange(1, 50), rng.randrange(1, 10 ** rng.randrange(3, 13))
+        assert packs_cost(packs, cents / 100) == float(packs * cents * CENT)
 
 
 def test_totals_are_those_of_fractions() -> None:

@@ -67,6 +67,8 @@ def left_over(left: Any) -> Any:
 
 
 def packs_cost(count: Any, price: Any) -> Any:
+    """Not ``as_money``: whole packs at a price in cents are whole cents but for the last bits, and
+    its push for halves would add a cent to a bill of some thousand million."""
     if not is_number(count) or not is_number(price):
         return ""
     return rounded(count * price, 2)

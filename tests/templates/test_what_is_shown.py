@@ -194,6 +194,17 @@ SAFETY: dict[str, tuple[str, ...]] = {
         "No unit above its pressure on the nameplate: a regulator, slow valves. Labels, "
         "nameplates and local codes come before this page.",
     ),
+    "series": (
+        "Backflow: the whole row of injectors stands behind the backflow preventer that the local "
+        "code asks for, put in and tested by a licensed person, with an interlock that stops all "
+        "of them when the water stops.",
+        "Acid and chlorine never on one line at one time, nor one after the other without a rinse: "
+        "poisonous gas. Goggles, gloves and clean water at the row. Acid into water, never water "
+        "into acid.",
+        "Each injector has its own check valve and can be shut off on both sides. Never open a "
+        "unit under pressure. Labels, nameplates, safety data sheets and local codes come before "
+        "this page.",
+    ),
     "upkeep": (
         "Backflow: upkeep never opens the way from stock to drinking water. Have the preventer "
         "tested as often as the local code says, by a licensed person; until it passes, do not "
@@ -216,6 +227,7 @@ SAFETY: dict[str, tuple[str, ...]] = {
     ),
 }
 CARDS = {
+    "series": "Line card",
     "timing": "Block card",
     "season": "Week card",
     "field-event": "Event card",
@@ -254,7 +266,7 @@ def test_safety_sentences(name: str, package_of: GetPackage) -> None:
 
 
 def test_every_workbook_that_speaks_of_acid_says_which_goes_into_which() -> None:
-    for name in ("stock-tank", "acid", "recipe", "field-event", "season"):
+    for name in ("stock-tank", "acid", "recipe", "field-event", "season", "series"):
         assert "acid into water, never water into acid" in " ".join(SAFETY[name]).lower()
 
 

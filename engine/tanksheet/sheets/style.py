@@ -100,6 +100,7 @@ LOOKS: dict[str, Look] = {
     "card signal": Look(16, True, indent=1, shrink=True),
     "card wear": Look(12, True, wrap=True),
     "card words": Look(12, wrap=True, indent=1),
+    "card item": Look(12, shrink=True, indent=1),
     "card box": Look(12, True, wrap=True, indent=1),
     "card column": Look(10, ink=SOFT, vertical="bottom"),
     "card column right": Look(10, ink=SOFT, vertical="bottom", align="right", indent=1),

@@ -23,6 +23,7 @@ TEMPLATES = {
     "recipe": "recipe",
     "field-event": "field_event",
     "injector": "injector",
+    "series": "series",
     "proving": "proving",
     "season": "season",
     "timing": "timing",

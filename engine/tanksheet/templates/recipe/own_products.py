@@ -94,13 +94,14 @@ LEAD = (
 )
 
 
-def own_products(book: Book) -> None:
+def own_products(book: Book, priced: bool = True) -> None:
+    """The sheet; where nothing is ``priced`` it asks for no packs and no prices."""
     widths = (26, 11, 8, 9, 8, 8, 8, 10, 7, 7, 9, 7, 8, 23)
     page = add_page(book, "My products", widths, landscape=True)
     page.heading("My products", LEAD)
     names = _main_nutrients(page)
     traces = _traces(page)
-    packs = _packs(page)
+    packs = _packs(page, priced)
     _table_rows(book)
     _judged(page, names, traces, packs)
 
@@ -178,8 +179,10 @@ def _traces(page: Page) -> Table:
     return table
 
 
-def _packs(page: Page) -> Table:
-    table = _head(page, "Density and pack", "sold as,density,unit,pack,unit,price", 7)
+def _packs(page: Page, priced: bool) -> Table:
+    title = "Density and pack" if priced else "Density"
+    heads = "sold as,density,unit,pack,unit,price" if priced else "sold as,density,unit"
+    table = _head(page, title, heads, 7 if priced else 4)
     table.computed(
         "own_once_more", 1, each(itself, "own_cleaned"), style="row name", known=TEXT, hidden=True
     )
@@ -197,8 +200,16 @@ def _packs(page: Page) -> Table:
         usual_words=("kg/L",),
         optional=False,
     )
+    if priced:
+        _prices(table)
+    table.end()
+    return table
+
+
+def _prices(table: Table) -> None:
+    blank = [None] * OWN
     table.filled("own_packs", 5, "A pack holds", blank, limits=PACK, usual=(0.5, 50))
-    units = PACK_UNITS[page.book.edition]
+    units = PACK_UNITS[table.page.book.edition]
     table.filled(
         "own_pack_units",
         6,
@@ -210,8 +221,6 @@ def _packs(page: Page) -> Table:
     )
     money: dict[str, Any] = {"limits": PRICE, "usual": (1, 200), "pattern": PRICE_SHOWN}
     table.filled("own_prices", 7, "Price of a pack", blank, **money)
-    table.end()
-    return table
 
 
 # the row of the table of fertilizers behind each label
@@ -275,9 +284,10 @@ def _judged(page: Page, names: Table, traces: Table, packs: Table) -> None:
     brief = each(work.briefly, "own_faults")
     names.computed("own_said", 14, brief, style="grid said", known=TEXT, hidden=True)
     quiet = {"behind": True, "hidden": True}
-    packed = each(own_pack, "own_packs", "own_pack_units", "mine_density_kgL")
-    packs.computed("own_pack_kgs", 15, packed, **quiet)
-    packs.computed("own_pack_prices", 16, each(own_price, "own_prices"), **quiet)
+    if "own_packs" in book.entries:
+        packed = each(own_pack, "own_packs", "own_pack_units", "mine_density_kgL")
+        packs.computed("own_pack_kgs", 15, packed, **quiet)
+        packs.computed("own_pack_prices", 16, each(own_price, "own_prices"), **quiet)
     for table, name in ((traces, "own_said_of_traces"), (packs, "own_said_of_density")):
         table.computed(name, 14, brief, style="grid said", known=TEXT, hidden=True)
     _computed(book, "product", work.listed_name, "own_cleaned", "own_faults", known=TEXT)

@@ -192,6 +192,7 @@ QUANTITIES: dict[str, Quantity] = {
     "wide_inside": _positive(Millimetre, "inside diameter of the pipe on either side", 1e4),
     "supply_pressure": _from_zero(Kilopascal, "pressure of the supply while the zone runs", 1e5),
     "injector_loss": _from_zero(Kilopascal, "pressure lost in the injector", 1e5),
+    "rated_flow": _positive(LitrePerMinute, "flow at which that loss is printed", 1e6),
     "pipe_loss": _from_zero(Kilopascal, "pressure lost in the pipe"),
     "neck_loss": _from_zero(Kilopascal, "pressure lost in a necked-down piece"),
     "other_loss": _from_zero(Kilopascal, "pressure lost in filter, valves, regulator", 1e5),

@@ -101,6 +101,9 @@ CONDITIONS = [
     (lambda a, b, c: 0 < a <= b < c, "IF(0<a,IF(a<=b,b<c,FALSE),FALSE)"),
     (lambda a, b, c: a > b and b > c, "IF(a>b,b>c,FALSE)"),
     (lambda a, b, c: a > b or b > c, "IF(a>b,TRUE,b>c)"),
+    (lambda a, b, c: a != "" and a < 5, 'AND(a<>"",a<5)'),
+    # A sheet's AND runs every part, and a blank times two is an error in it.
+    (lambda a, b, c: a != "" and a < a * 2, 'IF(a<>"",a<a*2,FALSE)'),
     (lambda a, b, c: not a > b, "IF(a>b,FALSE,TRUE)"),
     (lambda a, b, c: a > b and not b > c or a == 1, "OR(IF(a>b,IF(b>c,FALSE,TRUE),FALSE),a=1)"),
     (lambda a, b, c: a if b > c else -a, "IF(b>c,a,-a)"),

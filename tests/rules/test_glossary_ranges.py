@@ -34,6 +34,7 @@ emitter_flow > 0 1000000 L/h
 wide_inside > 0 10000 mm
 supply_pressure >= 0 100000 kPa
 injector_loss >= 0 100000 kPa
+rated_flow > 0 1000000 L/min
 pipe_loss >= 0 inf kPa
 neck_loss >= 0 inf kPa
 other_loss >= 0 100000 kPa

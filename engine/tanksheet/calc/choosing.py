@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from tanksheet.definition import calculation
-from tanksheet.subset import PI, exp, power
+from tanksheet.subset import PI, exp, helper, power
 from tanksheet.units import (
     Celsius,
     KgPerL,
     Kilopascal,
     LitrePerHour,
+    LitrePerMinute,
     Metre,
     Millimetre,
     MilliPascalSecond,
@@ -56,3 +57,23 @@ def hose_loss(
     reynolds = speed * (inside / 1000) * density * 1000 / thick
     rough = 0.3164 / power(reynolds, 0.25) * length / (inside / 1000)
     return max(creeping, rough * density * 1000 * speed**2 / 2000)
+
+
+@helper
+def by_the_square(loss: float, flow: float, rated: float) -> float:
+    """A loss at a flow, from that at a rated one."""
+    return loss * (flow / rated) ** 2
+
+
+@calculation("LOSSAT", example=((50, 100, 60), 18))
+def loss_at(
+    injector_loss: Kilopascal, rated_flow: LitrePerMinute, flow: LitrePerMinute
+) -> Kilopascal:
+    """Pressure that an injector, valve or filter takes at a flow, from what it takes at another.
+
+    A nameplate prints one loss at one flow. Injectors in series add up, each at its own flow; of
+    one beside a bypass only its part of the flow counts. Something clogged takes more.
+    Source: losses of fittings and valves go with the square of the flow (Crane Technical Paper
+    410; the flow coefficient of IEC 60534); of injectors common practice, no source.
+    """
+    return by_the_square(injector_loss, flow, rated_flow)

@@ -157,14 +157,17 @@ def is_negation(node: If) -> bool:
     ] == [False, True]
 
 
-def fails_only_with(later: Node, first: Node) -> bool:
+def fails_only_with(later: Node, first: Node, facts: Facts) -> bool:
     """Whether ``later`` can only be an error where ``first`` is one too: plain comparisons of
-    cells that ``first`` also looks at."""
+    cells that ``first`` also looks at, with no sums of what may be a word."""
     plain = (Const, Ref, Op)
     parts = list(_parts(later))
     if not all(isinstance(part, plain) for part in parts):
         return False
     if any(isinstance(part, Op) and part.symbol in "/^" for part in parts):
+        return False
+    sums = (part for part in parts if isinstance(part, Op) and part.symbol in ARITHMETIC)
+    if not all(is_number(side, facts) for each in sums for side in children(each)):
         return False
     return _cells(later) <= _cells(first)
 

@@ -195,7 +195,7 @@ class _Reader:
         # Written as IF where it matters: a sheet's AND and OR run every part, Python stops early.
         parts = [self.condition(value, known) for value in node.values]
         stop = isinstance(node.op, ast.Or)
-        if all(fails_only_with(part, parts[0]) for part in parts[1:]):
+        if all(fails_only_with(part, parts[0], self.facts) for part in parts[1:]):
             return Call("any" if stop else "all", tuple(parts))
         whole = parts[-1]
         for part in reversed(parts[:-1]):

@@ -101,6 +101,7 @@ LOOKS: dict[str, Look] = {
     "card wear": Look(12, True, wrap=True),
     "card words": Look(12, wrap=True, indent=1),
     "card item": Look(12, shrink=True, indent=1),
+    "card hazard": Look(10, ink=SOFT, shrink=True, indent=1),
     "card box": Look(12, True, wrap=True, indent=1),
     "card column": Look(10, ink=SOFT, vertical="bottom"),
     "card column right": Look(10, ink=SOFT, vertical="bottom", align="right", indent=1),

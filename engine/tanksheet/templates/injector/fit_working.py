@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from tanksheet.calc.choosing import by_the_square
 from tanksheet.sheets.measures import figure
 from tanksheet.subset import among, begins, helper
 from tanksheet.templates.injector.working import (
@@ -19,12 +20,6 @@ GRAIN = 1e-9  # rounding of a figure that stands on its limit
 BYPASS_PART = 0.9  # of the unit's largest flow that a bypass leaves to it
 
 
-@helper
-def lost_of(loss: Any, flow: Any, rated: Any) -> Any:
-    """kPa that a unit loses at a flow, from its loss at a rated one."""
-    return loss * (flow / rated) ** 2
-
-
 def pressure_left_of(share: int) -> Any:
     """kPa behind a unit that takes the ``share``-th part of the flow: less its own loss, which goes
     with the square of the flow, and that of a reduced length."""
@@ -34,7 +29,7 @@ def pressure_left_of(share: int) -> Any:
             return ""
         if there == "" or loss == "" or rated == "":
             return ""
-        return there - lost_of(loss, high / share, rated) - neck
+        return there - by_the_square(loss, high / share, rated) - neck
 
     return left
 
@@ -176,7 +171,7 @@ def left_on_bypass(
         return ""
     if there == "" or loss == "" or rated == "":
         return ""
-    return there - lost_of(loss, high * part, rated) - neck
+    return there - by_the_square(loss, high * part, rated) - neck
 
 
 def no_flow_words() -> Any:

@@ -92,7 +92,7 @@ def _row_of_injectors(page: Page) -> None:
     _step(page, "card_water", (work.if_on("Water"), (STATE,)), flow, none, before)
     for i in EACH:
         place, scale = part("places", i), part("scales_said", i)
-        setting = part("settings_there", i)
+        setting = part("set_to", i)
         drawn = (part("percents_said", i), part("drawn_said", i))
         _step(
             page,
@@ -100,7 +100,7 @@ def _row_of_injectors(page: Page) -> None:
             (work.there_if_on, (STATE, place, setting)),
             (work.there_if_on, (STATE, scale, setting)),
             (work.drawn_line, (STATE, *drawn)),
-            (work.expected, (STATE, part("ecs_behind", i), part("phs_behind", i))),
+            (work.expected, (STATE, part("ec_behind", i), part("ph_behind", i))),
         )
     left = (work.shown_if_on, (STATE, part("pressures_said", 2)))
     reads = (work.expected, (STATE, "ec_feed", "feed_ph"))
@@ -126,7 +126,7 @@ def _stocks(page: Page) -> None:
         amount = (STATE, mass, density)
         placed(page, f"card_amount_{i + 1}", AMOUNT, made, amount, "card who")
         placed(page, f"card_into_{i + 1}", TICK, work.into_stock, (STATE, stock, mass), "tick")
-        placed(page, f"card_hazard_{i + 1}", INTO, work.hazard_line, of_product, "card item", 2)
+        placed(page, f"card_hazard_{i + 1}", INTO, work.hazard_line, of_product, "card hazard", 2)
         page.end_row(16)
 
 

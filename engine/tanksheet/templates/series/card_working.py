@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.sheets.measures import figure
-from tanksheet.subset import before, begins, is_error, is_number, shown
+from tanksheet.subset import after, before, begins, helper, is_error, is_number, shown
 from tanksheet.tables import look_up
 from tanksheet.templates.field_event.card_working import MASS_WORDS, STOP
 from tanksheet.templates.field_event.time_working import VOLUME_WORDS
@@ -104,15 +104,25 @@ def into_stock(state: Any, stock: Any, mass: Any) -> Any:
     return stock if mass > 0 else ""
 
 
+@helper
+def first_two(hazard: Any) -> Any:
+    """The first two of the words for what a product does; its label has all."""
+    rest = after(hazard, "; ")
+    if rest == "":
+        return hazard
+    more = "" if after(rest, "; ") == "" else "; see its label"
+    return f"{before(hazard, ';')}; {before(rest, ';')}{more}"
+
+
 def hazard_line(state: Any, product: Any, mass: Any) -> Any:
-    """The first words of what a product does to a person."""
+    """What a product does to a person, in short."""
     if state == STOP or is_error(product) or is_error(mass):
         return ""
     if product == "" or mass <= 0:
         return ""
     if look_up("fertilizers", "basis", product) == OWN_LABEL:
         return "as its label says"
-    return before(look_up("fertilizers", "hazard", product), ";")
+    return first_two(look_up("fertilizers", "hazard", product))
 
 
 def line_said(name: Any) -> Any:

@@ -198,9 +198,6 @@ def entering(book: Book) -> int:
         _row(page, f"row_before_{low}", work.before_row, *keys)
         _row(page, f"row_through_{place}", work.through_row(place), *keys[1:])
     _at_places(page)
-    page.sheet.put(1, "nothing typed", "row name")
-    page.words("not_typed", page.sheet.at(2), work.nothing_typed, (), "quiet")
-    page.end_row()
     for name in (*BROUGHT, "acid", "alkali", "carbonate"):
         _meeting(page, name)
     for label, row in _rows():
@@ -246,8 +243,7 @@ def _rows() -> list[tuple[str, Placed]]:
         *(row for row in counted(PRODUCTS) if row[1][0] in ("sum_lime", "sum_nitric")),
     ]
     rows = [row for row in rows if row[1][0] not in IN_TANK]
-    renamed = {"used_ph_*": f"{OF}worked_ph_*", "ph_*": "not_typed"}
-    renamed["temperature"] = "feed_temperature"
+    renamed = {"used_ph_*": f"{OF}worked_ph_*", "temperature": "feed_temperature"}
     own = {f"{row[0].strip('+')}_*" for _, row in rows}
     own |= {f"sum_{name}_*" for name in (*BROUGHT, "acid", "alkali", "carbonate")}
     changed = []

@@ -281,10 +281,6 @@ def named(word: str) -> Any:
     return name
 
 
-def nothing_typed() -> Any:
-    return ""
-
-
 def alkali_of_line(hydrogen: Any, row: Any) -> Any:
     return max(0, -nth(hydrogen, row))
 

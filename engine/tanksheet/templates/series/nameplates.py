@@ -101,8 +101,8 @@ def bears(book: Book) -> None:
     """A hidden sheet: what flow, pressure and stock are to each unit."""
     page = add_page(book, "Units", (30, *[14] * 12), working=True)
     page.sheet.hidden = True
-    page.sheet.put(1, "nothing", "row name")
-    page.words("no_need", page.sheet.at(2), work.no_need, (), "quiet")
+    # A blank that may be a number, for what one unit of several is not asked.
+    page.back(2, "no_need", work.no_need, ())
     page.end_row()
     table = Table(page, len(STOCKS))
     states = each(work.state_of, "counts", "all_sums", "seal_sums")

@@ -71,21 +71,22 @@ def places(page: Page) -> None:
     edition = page.book.edition
     page.section("Along the line", "set to", "or", "draws", "", "")
     table = Table(page, len(STOCKS))
-    table.computed("places", 1, _place_names, style="label", known=TEXT, hidden=True)
+    table.computed("places", 1, _place_names, style="label", known=TEXT)
 
     def of_place(key: str) -> Any:
         return lambda i: (work.of_place, (f"stock_at_{i + 1}", key))
 
-    for column, key in enumerate(("settings", "percents", "drawn"), 7):
-        table.computed(f"{key}_there", column, of_place(key), **HID)
+    by_place = {"set_to": "settings", "set_percent": "percents", "stock_drawn": "drawn"}
+    for column, (name, key) in enumerate(by_place.items(), 7):
+        table.computed(name, column, of_place(key), behind=True)
     units = tuple(f"unit_{low}" for low in LOW)
     judged = lambda i: (work.verdict_there, (f"stock_at_{i + 1}", *units))  # noqa: E731
     table.computed("verdicts_there", 10, judged, known=TEXT, **HID)
     shown: dict[str, Any] = {"style": "worked out", "known": TEXT, "hidden": True}
-    scales = each(work.scale_words, "settings_there")
+    scales = each(work.scale_words, "set_to")
     table.computed("scales_said", 2, scales, **shown)
-    table.computed("percents_said", 3, each(work.percent_words, "percents_there"), **shown)
-    drawn = each(work.drawn_words(edition), "drawn_there")
+    table.computed("percents_said", 3, each(work.percent_words, "set_percent"), **shown)
+    drawn = each(work.drawn_words(edition), "stock_drawn")
     table.computed("drawn_said", 4, drawn, **shown)
     said = each(work.place_said, "verdicts_there")
     table.computed("places_said", 6, said, style="grid said", known=TEXT, hidden=True)
@@ -105,16 +106,16 @@ def _behind_each(page: Page) -> None:
     table = Table(page, len(STOCKS))
     names = each(itself, "places")
     table.computed("places_again", 1, names, style="label", known=TEXT, hidden=True)
-    for column, (key, lines) in enumerate((("ecs", "line_ec"), ("phs", "line_ph")), 7):
+    for column, (key, lines) in enumerate((("ec", "line_ec"), ("ph", "line_ph")), 7):
 
         def here(i: int, lines: str = lines) -> tuple[Any, tuple[str, ...]]:
             row, number = f"row_through_{i + 1}", f"stock_at_{i + 1}"
             return work.ec_behind, ("ready", lines, row, "counts", number)
 
-        table.computed(f"{key}_behind", column, here, **HID)
+        table.computed(f"{key}_behind", column, here, behind=True)
     shown: dict[str, Any] = {"style": "worked out", "known": TEXT, "hidden": True}
-    table.computed("ecs_said", 2, each(work.two_digits, "ecs_behind"), **shown)
-    table.computed("phs_said", 3, each(work.one_digit, "phs_behind"), **shown)
+    table.computed("ecs_said", 2, each(work.two_digits, "ec_behind"), **shown)
+    table.computed("phs_said", 3, each(work.one_digit, "ph_behind"), **shown)
     pressed = work.pressure_words(page.book.edition)
     pressures = lambda i: (pressed, (f"behind_{i + 1}",))  # noqa: E731
     table.computed("pressures_said", 4, pressures, **shown)
@@ -263,20 +264,7 @@ def meeting_verdicts(verdicts: Verdicts, dangerous: int) -> None:
         best="best_order",
         sour="first_acid",
     )
-    for k, (letter, low) in enumerate(zip(STOCKS, LOW, strict=True)):
-        verdicts.add(
-            f"enters_{low}",
-            f"Stock {letter} as it enters",
-            line.enters_verdict(dangerous),
-            tall=38,
-            count="ready",
-            state=part("states", k),
-            kind=part("set_kinds", k),
-            worst=f"meeting_worst_{low}",
-            names="meeting_rules",
-            unsure="feed_unsure",
-            before=f"row_before_{low}",
-        )
+    _as_they_enter(verdicts, dangerous)
     for place in (1, 2):
         verdicts.add(
             f"between_{place}",
@@ -291,6 +279,23 @@ def meeting_verdicts(verdicts: Verdicts, dangerous: int) -> None:
             unsure="feed_unsure",
         )
     _of_feed(verdicts)
+
+
+def _as_they_enter(verdicts: Verdicts, dangerous: int) -> None:
+    for k, (letter, low) in enumerate(zip(STOCKS, LOW, strict=True)):
+        verdicts.add(
+            f"enters_{low}",
+            f"Stock {letter} as it enters",
+            line.enters_verdict(dangerous),
+            tall=38,
+            count="ready",
+            state=part("states", k),
+            kind=part("set_kinds", k),
+            worst=f"meeting_worst_{low}",
+            names="meeting_rules",
+            unsure="feed_unsure",
+            before=f"row_before_{low}",
+        )
 
 
 def _of_feed(verdicts: Verdicts) -> None:

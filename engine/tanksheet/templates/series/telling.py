@@ -98,7 +98,7 @@ TYPED_IN = ("Series", "Nameplates", "My products")
 
 
 def tiles(edition: str) -> list[Tile]:
-    settings = {f"set_{place}": f"settings_there[{place - 1}]" for place in (1, 2, 3)}
+    settings = {f"set_{place}": f"set_to[{place - 1}]" for place in (1, 2, 3)}
     return [
         Tile(1, "Set along the line, 1 :", result.tile_settings, settings),
         Tile(2, "In this order", result.tile_order, {"order": "order"}),

@@ -5,10 +5,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from tanksheet.calc.choosing import by_the_square
 from tanksheet.sheets.measures import figure
 from tanksheet.subset import after, helper, is_error, is_number, nth
 from tanksheet.tables import look_up
-from tanksheet.templates.injector.fit_working import lost_of
 from tanksheet.templates.injector.working import FACTORS, NAMES, NEAR
 from tanksheet.templates.working import BLANK
 
@@ -55,7 +55,7 @@ def lost(state: Any, through: Any, loss: Any, rated: Any) -> Any:
         return 0
     if is_error(through) or state == "bad":
         return ""
-    return lost_of(loss, through, rated) if loss != "" and rated != "" else ""
+    return by_the_square(loss, through, rated) if loss != "" and rated != "" else ""
 
 
 def lost_at(place_stock: Any, losses: Any) -> Any:

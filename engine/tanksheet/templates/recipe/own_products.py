@@ -89,7 +89,7 @@ METALS = ("fe", "mn", "zn", "cu")
 COLUMNS = tuple(rows(TABLE)[0])
 LEAD = (
     "Products that are not in our list, from their labels as printed; then choose them in the "
-    "recipe by name. What a label does not tell (acidity, solubility, chelates) is not checked, "
+    "workbook by name. What a label does not tell (acidity, solubility, chelates) is not checked, "
     "and no tank with such a product passes. Phosphorus counts as phosphate, sulfur as sulfate."
 )
 

@@ -160,11 +160,18 @@ def _orders(page: Page) -> None:
         return work.named(ORDERS[i]), ()
 
     def score(i: int) -> tuple[Any, tuple[str, ...]]:
-        first, second, _ = (STOCKS.index(letter) for letter in ORDERS[i].split(", "))
+        first, second, _ = _letters(i)
         rows = (2**first, 2**first + 2**second)
-        return work.two_of, tuple(part("line_bad", row) for row in rows)
+        keys = (part(key, row) for key in ("line_bad", "line_counts") for row in rows)
+        return work.score_of, (*keys, part("late_silicates", i))
+
+    def late(i: int) -> tuple[Any, tuple[str, ...]]:
+        stocks = _letters(i)
+        silicates = tuple(f"sum_silicate_{LOW[k]}" for k in stocks)
+        return work.silicate_first, (*(part("counts", k) for k in stocks[:2]), *silicates)
 
     table.computed("orders", 1, named, known=TEXT, style="row name")
+    table.computed("late_silicates", 4, late, known=NUMBER)
     table.computed("order_scores", 2, score, known=NUMBER, pattern="0.0##")
     best = each(work.word_if_best, "order_scores", ":order_scores")
     table.computed("order_words", 3, best, known=TEXT)
@@ -175,6 +182,13 @@ def _orders(page: Page) -> None:
     _row(page, "best_order", work.best_order, "order_words", "orders", words=True)
     acids = tuple(f"sum_hydrogen_{low}" for low in LOW)
     _row(page, "first_acid", work.first_sour, "best_order", *acids)
+    silicates = tuple(f"sum_silicate_{low}" for low in LOW)
+    _row(page, "order_why", work.reason_of, "first_acid", *silicates, words=True)
+
+
+def _letters(i: int) -> list[int]:
+    """The stocks of an order, by their number."""
+    return [STOCKS.index(letter) for letter in ORDERS[i].split(", ")]
 
 
 def _row(page: Page, name: str, function: Any, *keys: str, words: bool = False) -> None:

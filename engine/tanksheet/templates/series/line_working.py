@@ -25,6 +25,7 @@ from tanksheet.templates.working import BLANK
 ENTERING = 0.1
 TIE = 1e-6
 OPEN = "not checked: a setting is not found; see the lines above"
+LATE_SILICATE = 1000
 WORSE = 50  # beyond what indices alone make of two scores: a step of a verdict counts a hundred
 _acidity, _clearness = helper(acidity_of_all), helper(clearness_of_all)
 
@@ -72,6 +73,12 @@ def some_but_not_all(count_here: Any, count_all: Any) -> Any:
     return 1 if count_here > 0 and count_here < count_all else 0
 
 
+def score_of(bad_1: Any, bad_2: Any, count_1: Any, count_2: Any, late: Any) -> Any:
+    """Of an order, by the lines behind its first and its second stock; one that is not used makes
+    no line of its own."""
+    return bad_1 + late + bad_2 if count_2 > count_1 else bad_1 + late
+
+
 def word_if_best(score: Any, scores: Any) -> Any:
     return "best" if score <= smallest(scores, 1) + TIE else ""
 
@@ -91,23 +98,43 @@ def first_sour(best: Any, acid_a: Any, acid_b: Any, acid_c: Any) -> Any:
     return acid_b if begins(best, "B") else acid_c
 
 
-@helper
-def reason_of(sour: Any) -> Any:
+def silicate_first(
+    count_1: Any, count_2: Any, silicate_1: Any, silicate_2: Any, silicate_3: Any
+) -> Any:
+    """What is to be added to the score of an order in which silicate is not the first to enter."""
+    if silicate_1 + silicate_2 + silicate_3 == 0:
+        return 0
+    if count_1 > 0:
+        return 0 if silicate_1 > 0 else LATE_SILICATE
+    if count_2 > 0:
+        return 0 if silicate_2 > 0 else LATE_SILICATE
+    return 0 if silicate_3 > 0 else LATE_SILICATE
+
+
+def reason_of(sour: Any, silicate_a: Any, silicate_b: Any, silicate_c: Any) -> Any:
+    """Why the best order is so."""
+    if silicate_a + silicate_b + silicate_c > 0:
+        return "silicate enters first, before what turns it to gel"
     if sour > 0:
         return "acid first takes away what throws down lime and phosphate"
-    return "so less comes out in the pipe between them"
+    return "the pipe between them stays clearest so"
 
 
-def order_verdict(count: Any, order: Any, score: Any, lowest: Any, best: Any, sour: Any) -> Any:
-    if is_error(order) or is_error(score) or is_error(lowest) or is_error(count):
+def order_verdict(
+    count: Any, order: Any, score: Any, lowest: Any, best: Any, why: Any, unsure: Any
+) -> Any:
+    if is_error(unsure) or is_error(order) or is_error(score) or is_error(lowest):
+        return BLANK
+    if is_error(count) or is_error(why):
         return BLANK
     if count < 0:
         return OPEN
     if count < 2:
         return "not used: one stock alone has no order"
-    why = reason_of(sour)
+    if unsure != "":
+        return f"not checked: nobody gave the ions of {unsure}; which goes first is not judged"
     if score > lowest + WORSE:
-        return f"caution: {order} lets more come out in the pipe than {best}; {why}"
+        return f"caution: {best} is a better order than {order}; {why}"
     if score > lowest + TIE:
         return f"pass: the order {order} does; {best} would keep a little further from settling"
     return f"pass: the order {order}; {why}"
@@ -217,8 +244,8 @@ def standing_said(one: Any, other: Any, at_once: Any) -> Any:
     return at_once
 
 
-def standing_verdict(count: Any, ab: Any, ac: Any, bc: Any) -> Any:
-    if is_error(count) or is_error(ab) or is_error(ac) or is_error(bc):
+def standing_verdict(count: Any, ab: Any, ac: Any, bc: Any, unsure: Any) -> Any:
+    if is_error(unsure) or is_error(count) or is_error(ab) or is_error(ac) or is_error(bc):
         return BLANK
     if count < 2:
         return "not used"
@@ -228,6 +255,8 @@ def standing_verdict(count: Any, ab: Any, ac: Any, bc: Any) -> Any:
         return gas_of("A and C")
     if begins(bc, "poisonous"):
         return gas_of("B and C")
+    if unsure != "":
+        return f"not checked: nobody gave the ions of {unsure}; ask for its data sheet"
     return "pass: undiluted the stocks would give no poisonous gas"
 
 

@@ -16,12 +16,12 @@ from tanksheet.templates.recipe.tanks import tank_sheets
 from tanksheet.templates.series import result_working as result
 from tanksheet.templates.series import setting_working as setting
 from tanksheet.templates.series import stocks
+from tanksheet.templates.series.arrivals import arrivals
 from tanksheet.templates.series.card import card
 from tanksheet.templates.series.line import entering, lines
 from tanksheet.templates.series.mixing_working import MIXERS
 from tanksheet.templates.series.nameplates import bears, nameplates
 from tanksheet.templates.series.results import (
-    arrivals,
     feed_rows,
     meeting_verdicts,
     mixing_rows,

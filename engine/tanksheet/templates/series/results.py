@@ -7,16 +7,13 @@ from typing import Any
 from tanksheet.calc.feed import feed_ph
 from tanksheet.sheets.book import part
 from tanksheet.sheets.columns import Table
-from tanksheet.sheets.measures import unless_pass
 from tanksheet.sheets.page import Page
-from tanksheet.sheets.rows import NUMBER, TABLE_HEIGHT, TEXT
+from tanksheet.sheets.rows import TABLE_HEIGHT, TEXT
 from tanksheet.templates.recipe import feed_working as feed
 from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import target_working as target
 from tanksheet.templates.recipe import working as recipe
-from tanksheet.templates.recipe.elements import NAMES as ELEMENTS
-from tanksheet.templates.recipe.elements import PATTERN
-from tanksheet.templates.recipe.feed import ION_NAMES, NITROGEN, each, pipe_words, readings
+from tanksheet.templates.recipe.feed import ION_NAMES, each, pipe_words, readings
 from tanksheet.templates.recipe.pipe import indices
 from tanksheet.templates.series import line_working as line
 from tanksheet.templates.series import mixing_working as mixing
@@ -27,40 +24,9 @@ from tanksheet.templates.series.nameplates import unit_verdicts
 from tanksheet.templates.series.stock_working import STOCKS
 from tanksheet.templates.series.stocks import EACH, LOW
 from tanksheet.templates.verdicts import Verdicts
-from tanksheet.templates.working import itself, kind_of
+from tanksheet.templates.working import itself
 
 HID: dict[str, Any] = {"hidden": True, "behind": True}
-WHY = "not set by it"
-
-
-# targets
-
-
-def arrivals(table: Table) -> None:
-    """What arrives of each target, and what is off."""
-
-    def brought(i: int) -> tuple[Any, tuple[str, ...]]:
-        if ELEMENTS[i] == "N":
-            return target.delivered_nitrogen, ("doses", *(f"percent_{n}" for n in NITROGEN))
-        return target.delivered_element, ("doses", f"percent_{ELEMENTS[i].lower()}")
-
-    table.computed("from_stocks", 8, brought, pattern=PATTERN, known=NUMBER, **HID)
-    both = each(feed.both, "from_stocks", "from_water")
-    table.computed("together_exact", 10, both, known=NUMBER, **HID)
-    shown = each(work.number_or_blank, "together_exact")
-    looks: dict[str, Any] = {"pattern": PATTERN, "style": "worked out", "hidden": True}
-    table.computed("together", 4, shown, **looks)
-    offs = each(target.off_target, "together_exact", "wanted")
-    table.computed("off_targets", 11, offs, pattern="0.0", **HID)
-    why = lambda i: (line.named(WHY), ())  # noqa: E731
-    table.computed("why", 14, why, known=TEXT, **HID)
-    judged = ("wanted", "off_targets", ":tolerance", "why", "gaps")
-    table.computed("met", 12, each(target.target_verdict, *judged), known=TEXT, **HID)
-    said = each(unless_pass, "met")
-    table.computed("met_said", 6, said, style="grid said", known=TEXT, hidden=True)
-    away = each(target.off_said, "off_targets", "met")
-    table.computed("off_said", 5, away, style="said right", known=TEXT, hidden=True)
-    table.computed("met_kinds", 15, each(kind_of, "met"), known=TEXT, **HID)
 
 
 # the places of the line
@@ -262,7 +228,8 @@ def meeting_verdicts(verdicts: Verdicts, dangerous: int) -> None:
         score="order_score",
         lowest="lowest_score",
         best="best_order",
-        sour="first_acid",
+        why="order_why",
+        unsure="feed_unsure",
     )
     _as_they_enter(verdicts, dangerous)
     for place in (1, 2):
@@ -332,9 +299,10 @@ def _of_feed(verdicts: Verdicts) -> None:
         "And if the line stands?",
         line.standing_verdict,
         tall=38,
-        count="ready",
+        count="stocks_used",
         ab="standing_ab",
         ac="standing_ac",
         bc="standing_bc",
+        unsure="feed_unsure",
     )
     page.gap()

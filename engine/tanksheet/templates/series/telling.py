@@ -50,8 +50,10 @@ SOURCES = (
         "one in ten stands for the middle of the mixing: common practice, no source",
     ),
     (
-        "The order that keeps the pipe between the injectors farthest from settling is best.",
-        "indices of lime and calcium phosphate as in the recipe workbook, against PHREEQC",
+        "The order that keeps the pipe between the injectors farthest from settling is best; "
+        "silicate goes first.",
+        "indices of lime and calcium phosphate as in the recipe workbook, against PHREEQC; labels "
+        "of potassium silicate",
     ),
     (
         "Mixed is within 5 % over the cross-section, of a stock that enters at the wall.",

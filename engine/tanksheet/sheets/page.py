@@ -73,6 +73,13 @@ class Page(InputRows):
         for row, tall in enumerate(ANSWER_HEIGHTS, 1):
             self.sheet.heights[row] = tall
 
+    def named_opening(self, title: str, name: str, label: str, words: tuple[str, ...]) -> None:
+        """The same, with a name to type beside the title; the first word is the example's."""
+        self.opening(title, across=1)
+        below, self.sheet.row = self.sheet.row, 1
+        self.typed_text(name, TYPED, label, words[0], words, OTHER - LABEL)
+        self.sheet.row = below
+
     def typed_text(
         self,
         name: str,

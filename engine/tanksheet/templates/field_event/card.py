@@ -5,17 +5,25 @@ from __future__ import annotations
 from typing import Any
 
 from tanksheet.sheets.book import Book
-from tanksheet.sheets.cells import begins_with
-from tanksheet.sheets.page import Page, add_page
+from tanksheet.sheets.page import Page
 from tanksheet.sheets.rows import LABEL, OTHER, TEXT, TYPED
+from tanksheet.templates.card_sheet import (
+    AMOUNT,
+    FOURTH,
+    READ,
+    STATE,
+    WHAT,
+    card_sheet,
+    cautions,
+    heads,
+    log,
+    ticked,
+    verdict_box,
+)
 from tanksheet.templates.field_event import card_working as work
 from tanksheet.templates.field_event.telling import SAFETY
 from tanksheet.templates.recipe.card_working import typed_words
-from tanksheet.templates.recipe.cards import BETWEEN, PAIRED, STEP, WIDTHS, marked, placed
-
-WHAT, AMOUNT, TICK, DONE, READ = range(1, 6)
-LOG_ROWS = 4
-STATE = "card_state"
+from tanksheet.templates.recipe.cards import PAIRED, STEP, placed
 
 
 def make_ready(page: Page, row: int) -> None:
@@ -55,71 +63,36 @@ def make_ready(page: Page, row: int) -> None:
 
 
 def card(book: Book) -> None:
-    page = add_page(book, "Event card", WIDTHS)
-    page.sheet.one_page = True
-    page.sheet.put(WHAT, "Field event", "card tank", across=2, down=2)
-    placed(page, "card_name", DONE, typed_words, ("event_name",), "card who", 2)
-    page.end_row(24)
-    page.sheet.put(DONE, "date:", "card column")
-    page.end_row(20)
+    name = (typed_words, ("event_name",))
+    page = card_sheet(book, "Event card", "Field event", name)
     _state(page)
-    _heads(page)
+    words = ("in this order", "each fill", "done", "at, h:min", "meter reads")
+    heads(page, "card_head", words, work.if_mix)
     _steps(page)
     _expect(page)
-    _log(page)
-    page.gap()
-    for line in SAFETY:
-        page.sheet.put(WHAT, line, "safety", across=READ)
-        page.end_row(28)
+    log(page, ("date, start", "stop", "", "EC at far end", "by"), work.if_mix)
+    cautions(page, SAFETY)
 
 
 def _state(page: Page) -> None:
     """The verdict, unless it passes; what the product does to a person."""
     keys = ("overall", "injection_rate")
     page.back(2, STATE, work.card_state, keys, label="mix or stop", known=TEXT)
-    placed(page, "card_said", WHAT, work.card_said, ("overall",), "card box", READ)
-    cell = f"$A${page.sheet.row}"
-    for words, style in (
-        (("stop",), "stop"),
-        (("caution",), "caution"),
-        (("not checked", "not given"), "not checked"),
-    ):
-        tests = ",".join(begins_with(cell, word) for word in words)
-        marked(page, (WHAT, READ), f"OR({tests})", style)
-    page.end_row(48)
+    verdict_box(page, (work.card_said, ("overall",)))
     keys = (STATE, page.book.key_for("product"))
     placed(page, "card_hazard", WHAT, work.hazard_said, keys, "card words", READ)
     page.end_row(34)
 
 
-def _heads(page: Page) -> None:
-    for column, words, style in (
-        (WHAT, "in this order", "card column"),
-        (AMOUNT, "each fill", "card column right"),
-        (TICK, "done", "card column middle"),
-        (DONE, "at, h:min", "card column"),
-        (READ, "meter reads", "card column"),
-    ):
-        placed(page, f"card_head_{column}", column, work.if_mix(words), (STATE,), style)
-    marked(page, (WHAT, READ), f"LEN($A{page.sheet.row})>0", "line")
-    page.end_row(16)
-
-
 def _step(page: Page, name: str, line: Any, amount: Any) -> None:
     """What to do, how much or how long, a box to tick, and room for the clock and a meter."""
-    row = page.sheet.row
     for end, column, (function, keys), style in (
         ("step", WHAT, line, "card step"),
         ("dose", AMOUNT, amount, PAIRED[page.book.edition]),
     ):
         asked = tuple(page.book.key_for(key) for key in (STATE, *keys))
         placed(page, f"{name}_{end}", column, function, asked, style)
-    for column, style in ((TICK, "tick"), (DONE, "write here"), (READ, "write here")):
-        page.sheet.put(column, "", style)
-    marked(page, (TICK, TICK), f"LEN($A{row})>0", "tick box")
-    marked(page, (DONE, READ), f"LEN($A{row})>0", "line")
-    page.end_row(STEP)
-    page.gap(BETWEEN)
+    ticked(page, STEP, (FOURTH, READ))
 
 
 def _steps(page: Page) -> None:
@@ -163,16 +136,3 @@ def _expect(page: Page) -> None:
         asked = tuple(page.book.key_for(key) for key in (STATE, *keys))
         placed(page, f"{name}_said", AMOUNT, function, asked, "card pair")
         page.end_row(24)
-
-
-def _log(page: Page) -> None:
-    for column, words in enumerate(("date, start", "stop", "", "EC at far end", "by"), 1):
-        placed(page, f"card_log_{column}", column, work.if_mix(words), (STATE,), "card column")
-    head = page.sheet.row
-    marked(page, (WHAT, READ), f"LEN($A{head})>0", "line")
-    page.end_row(20)
-    for _ in range(LOG_ROWS):
-        for column in range(WHAT, READ + 1):
-            page.sheet.put(column, "", "write here")
-        marked(page, (WHAT, READ), f"LEN($A${head})>0", "line")
-        page.end_row(19)

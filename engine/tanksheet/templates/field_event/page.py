@@ -5,7 +5,6 @@ from __future__ import annotations
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.inputs import Beside, Doubt
 from tanksheet.sheets.page import Page, add_page
-from tanksheet.sheets.rows import LABEL, OTHER, TYPED
 from tanksheet.templates.field_event import dose_working as work
 from tanksheet.templates.field_event.card import card, make_ready
 from tanksheet.templates.field_event.line_working import JARS
@@ -53,7 +52,7 @@ def make(edition: str = "metric") -> Book:
         steps=STEPS,
     )
     page = add_page(book, "Field event")
-    _opening(page)
+    page.named_opening("Field event", "event_name", "Name of this event", EVENTS)
     verdicts = verdicts_of(page)
     ready = page.keep_rows(4)
     _dose(page)
@@ -72,14 +71,6 @@ def make(edition: str = "metric") -> Book:
     make_ready(page, ready)
     book.sources += SOURCES
     return book
-
-
-def _opening(page: Page) -> None:
-    """The top of the page, with the name of the event, which stands on the card too."""
-    page.opening("Field event", across=1)
-    below, page.sheet.row = page.sheet.row, 1
-    page.typed_text("event_name", TYPED, "Name of this event", EVENTS[0], EVENTS, OTHER - LABEL)
-    page.sheet.row = below
 
 
 def _dose(page: Page) -> None:

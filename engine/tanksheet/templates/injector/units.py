@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from tanksheet.sheets.book import Book, part
@@ -80,22 +81,29 @@ def _typed(table: Table) -> None:
     columns = [list(column) for column in zip(*rows, strict=True)]
     usual = ("small", "large", "for acid")
     table.filled("unit_names", 1, "Injector", columns[0], usual_words=usual, style="typed word")
-    for at, (key, head, kind) in enumerate(COLUMNS, 2):
-        given_column = columns[at - 1]
+    typed_figures(table, COLUMNS, columns[1:])
+
+
+def typed_figures(
+    table: Table, kinds: Sequence[tuple[str, str, str]], columns: Sequence[list[Any]]
+) -> None:
+    """The columns to type a nameplate's figures in, from the second on, each with its unit."""
+    edition = table.page.book.edition
+    for at, ((key, head, kind), given) in enumerate(zip(kinds, columns, strict=True), 2):
         if key == "seals":
             facts: dict[str, Any] = {"words": work.SEALS, "style": "typed maybe word"}
-            table.filled(key, at, "Seals", given_column, **facts)
+            table.filled(key, at, "Seals", given, **facts)
             continue
-        known = [float(value) for value in given_column if value is not None]
+        known = [float(value) for value in given if value is not None]
         table.filled(
             key,
             at,
             head,
-            given_column,
+            given,
             limits=HEAT if kind == "heat" else ABOVE if key in NOT_ZERO else FIGURE,
             usual=(min(known) * 0.7 or 0.1, max(known) * 1.2),
             style="typed narrow",
-            pattern=pattern_of(table.page.book.edition, kind),
+            pattern=pattern_of(edition, kind),
         )
 
 

@@ -35,7 +35,7 @@ PRICE_SHOWN = "#,##0.00##"
 _METRIC, _US = ("kg", "g", "t", "L", "mL"), ("lb", "oz", "short ton", "gal", "fl oz")
 PACK_UNITS = {"metric": (*_METRIC, *_US), "us": (*_US, *_METRIC)}
 NOT_GIVEN = "not given"
-MORE = 1 + 1e-12  # a half is rounded up, whatever the last bits of a product say
+MORE = 1 + 1e-14  # a half is rounded up, whatever the last bits of a product say
 MOST_PRICE = PRICE.high
 MOST_PACK = QUANTITIES["pack"].high  # kg
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from tanksheet.calc.feed import feed_ph
 from tanksheet.calc.meter import feed_conductivity
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.choices import nutrient_units
@@ -15,7 +14,7 @@ from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.recipe import feed_working as work_feed
 from tanksheet.templates.recipe import target_working as target
 from tanksheet.templates.recipe import working as work
-from tanksheet.templates.recipe.pipe import indices
+from tanksheet.templates.recipe.pipe import acid_rows, indices
 from tanksheet.templates.recipe.pipe_working import spoiled_by_chlorine
 from tanksheet.templates.recipe.weighing_working import weighed_verdict
 from tanksheet.templates.verdicts import Verdicts
@@ -207,42 +206,12 @@ def _sums(page: Page) -> None:
     page.end_row()
 
 
+NOTES = ("below 0: too much acid", "in the open it creeps up")
+
+
 def feed_rows(page: Page, verdicts: Verdicts) -> None:
     page.section("The feed")
-    acid = "Acid from the products"
-    page.result("acid_given", acid, itself, unit="meq/L", verdict="given_hydrogen")
-    page.result(
-        "alkalinity_left",
-        "Alkalinity left in the feed",
-        work_feed.left_over,
-        unit="meq/L",
-        alkalinity="water_alkali",
-        carbonate="given_bicarbonate",
-        acid="given_hydrogen",
-        note="below 0: too much acid",
-    )
-    names = ("phosphate", "ammonium", "sulfate", "silicate", "borate", "calcium", "magnesium")
-    sums: dict[str, Any] = {name: f"feed_{ION_NAMES.get(name, name)}" for name in names}
-    page.result(
-        "feed_ph",
-        "pH in the closed pipe",
-        feed_ph,
-        alkalinity="water_alkali",
-        ph_water="water_ph",
-        celsius="feed_temperature",
-        net_acid="given_hydrogen",
-        carbonate="given_bicarbonate",
-        strength_mmol="feed_strength",
-        note="in the open it creeps up",
-        **sums,
-    )
-    page.working_value(
-        "acidity_said",
-        work_feed.acidity_verdict,
-        acid="acid_given",
-        left="alkalinity_left",
-        ph="feed_ph",
-    )
+    acid_rows(page, "Acid from the products", "Alkalinity left in the feed", "feed_ph", NOTES)
     indices(page)
     _verdicts(page, verdicts)
 

@@ -12,7 +12,6 @@ from tanksheet.sheets.page import Page, Tile, add_page
 from tanksheet.sheets.rows import LABEL, NOTE, OFF, OTHER, TABLE_HEIGHT, TEXT, TYPED
 from tanksheet.tables import rows
 from tanksheet.templates.recipe import ph_working as acidity
-from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.amounts import amounts_sheet
 from tanksheet.templates.recipe.at_hand import tanks_and_injector, water
@@ -43,7 +42,7 @@ from tanksheet.templates.recipe.own_products import own_products
 from tanksheet.templates.recipe.placing import balance, places
 from tanksheet.templates.recipe.placing_working import AUTO, told
 from tanksheet.templates.recipe.reasons import keep_apart, reasons
-from tanksheet.templates.recipe.tanks import tank_sheets
+from tanksheet.templates.recipe.tanks import clear_verdicts, tank_sheets
 from tanksheet.templates.recipe.telling import SAFETY, STEPS, finish
 from tanksheet.templates.recipe.weighing import fixed_amounts, scales, weighed
 from tanksheet.templates.verdicts import Verdicts, verdicts_of
@@ -241,19 +240,7 @@ def _clear(page: Page, verdicts: Verdicts) -> None:
         said="dissolved",
     )
     would_pass(page)
-    for letter in TANKS:
-        low = letter.lower()
-        verdicts.add(
-            f"clear_{low}",
-            f"Tank {letter}",
-            reason.clear_verdict,
-            tall=38,
-            kinds=f"kinds_{low}",
-            faults=f"sum_faulty_{low}",
-            worst=f"worst_{low}",
-            second=f"second_{low}",
-            words=f"words_{low}",
-        )
+    clear_verdicts(verdicts)
     for letter in TANKS:
         low = letter.lower()
         page.verdict(

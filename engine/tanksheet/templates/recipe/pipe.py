@@ -2,10 +2,48 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from tanksheet.calc.feed import feed_ph
 from tanksheet.sheets.page import Page
 from tanksheet.sheets.rows import EXACT, TEXT
 from tanksheet.templates.recipe import feed_working as feed
 from tanksheet.templates.recipe import pipe_working as work
+from tanksheet.templates.working import itself
+
+
+def acid_rows(page: Page, acid: str, left: str, ph: str, notes: tuple[str, str] = ("", "")) -> None:
+    """What the acid leaves, and the pH of that, named ``ph``; ``notes`` beside the last two."""
+    page.result("acid_given", acid, itself, unit="meq/L", verdict="given_hydrogen")
+    page.result(
+        "alkalinity_left",
+        left,
+        feed.left_over,
+        unit="meq/L",
+        alkalinity="water_alkali",
+        carbonate="given_bicarbonate",
+        acid="given_hydrogen",
+        note=notes[0],
+    )
+    ions = ("ammonium", "sulfate", "silicate", "borate", "calcium", "magnesium")
+    sums: dict[str, Any] = {ion: f"feed_{ion}" for ion in ions}
+    page.result(
+        ph,
+        "pH in the closed pipe",
+        feed_ph,
+        alkalinity="water_alkali",
+        ph_water="water_ph",
+        celsius="feed_temperature",
+        net_acid="given_hydrogen",
+        carbonate="given_bicarbonate",
+        strength_mmol="feed_strength",
+        phosphate="feed_dihydrogen_phosphate",
+        note=notes[1],
+        **sums,
+    )
+    page.working_value(
+        "acidity_said", feed.acidity_verdict, acid="acid_given", left="alkalinity_left", ph=ph
+    )
 
 
 def indices(page: Page) -> None:

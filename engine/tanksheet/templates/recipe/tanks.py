@@ -15,6 +15,8 @@ from tanksheet.templates.recipe import ph_working as acidity
 from tanksheet.templates.recipe import tank_working as mixing
 from tanksheet.templates.recipe import working as work
 from tanksheet.templates.recipe.feed import ION_NAMES, IONS, STRENGTH, each
+from tanksheet.templates.recipe.reason_working import clear_verdict
+from tanksheet.templates.verdicts import Verdicts
 from tanksheet.templates.working import itself
 
 # What a product brings to its tank beyond its ions.
@@ -53,6 +55,23 @@ def tank_sheets(book: Book) -> None:
         tank_row(page, label, row)
     page.gap()
     _names(page)
+
+
+def clear_verdicts(verdicts: Verdicts, what: str = "Tank") -> None:
+    """Whether each tank stays clear, by the sheet Reasons."""
+    for letter in work.TANKS:
+        low = letter.lower()
+        verdicts.add(
+            f"clear_{low}",
+            f"{what} {letter}",
+            clear_verdict,
+            tall=38,
+            kinds=f"kinds_{low}",
+            faults=f"sum_faulty_{low}",
+            worst=f"worst_{low}",
+            second=f"second_{low}",
+            words=f"words_{low}",
+        )
 
 
 def _rows(page: Page) -> int:

@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from tanksheet.sheets.book import Book, part
-from tanksheet.sheets.cells import begins_with
 from tanksheet.sheets.columns import Table
-from tanksheet.sheets.page import Page, add_page
+from tanksheet.sheets.page import Page
 from tanksheet.sheets.rows import NUMBER, TEXT
+from tanksheet.templates.card_sheet import (
+    AMOUNT,
+    FOURTH,
+    READ,
+    STATE,
+    WHAT,
+    Placed,
+    card_sheet,
+    cautions,
+    heads,
+    log,
+    ticked,
+    verdict_box,
+)
 from tanksheet.templates.field_event.card_working import if_mix
 from tanksheet.templates.recipe import tank_working as mixing
 from tanksheet.templates.recipe import working as recipe
-from tanksheet.templates.recipe.cards import BETWEEN, PAIRED, WIDTHS, marked, placed
+from tanksheet.templates.recipe.cards import PAIRED, placed
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.season import card_working as work
 from tanksheet.templates.season import runs_working as runs
@@ -20,10 +31,7 @@ from tanksheet.templates.season.telling import SAFETY
 from tanksheet.templates.season.weeks import LETTERS
 from tanksheet.templates.season.weeks_working import PRODUCTS
 
-WHAT, AMOUNT, TICK, INTO, READ = range(1, 6)
-STEP, LOG_ROWS = 34, 4
-Placed = tuple[Any, tuple[str, ...]]  # what works a cell out, from which keys
-STATE = "card_state"
+STEP = 34  # points
 
 
 def shown_amounts(table: Table) -> None:
@@ -35,21 +43,14 @@ def shown_amounts(table: Table) -> None:
 
 
 def card(book: Book) -> None:
-    page = add_page(book, "Week card", WIDTHS)
-    page.sheet.one_page = True
-    placed(page, "card_title", WHAT, work.title_of, ("shown_label",), "card tank", 2, 2)
-    placed(page, "card_name", INTO, work.season_said, ("season_name",), "card who", 2)
-    page.end_row(24)
-    page.sheet.put(INTO, "date:", "card column")
-    page.end_row(20)
+    title, name = (work.title_of, ("shown_label",)), (work.season_said, ("season_name",))
+    page = card_sheet(book, "Week card", title, name)
     _state(page)
-    _heads(page)
+    words = ("in this order, acid first", "each event", "done", "", "scale, meter reads")
+    heads(page, "card_head", words, if_mix)
     _steps(page)
-    _log(page)
-    page.gap()
-    for line in SAFETY:
-        page.sheet.put(WHAT, line, "safety", across=READ)
-        page.end_row(28)
+    log(page, ("date, start", "stop", "", "EC at far end", "by"), if_mix, 18, 18)
+    cautions(page, SAFETY)
 
 
 def _state(page: Page) -> None:
@@ -70,48 +71,20 @@ def _state(page: Page) -> None:
         name, made = f"shown_{letter.lower()}", mixing.total(letter)
         page.back(column, name, made, ("used_tanks", "shown_kgs"), known=NUMBER)
     keys: tuple[str, ...] = ("overall", "shown_fed")
-    placed(page, "card_said", WHAT, work.card_said, keys, "card box", READ)
-    cell = f"$A${page.sheet.row}"
-    for words, style in (
-        (("stop",), "stop"),
-        (("caution",), "caution"),
-        (("not checked", "not given"), "not checked"),
-    ):
-        tests = ",".join(begins_with(cell, word) for word in words)
-        marked(page, (WHAT, READ), f"OR({tests})", style)
-    page.end_row(48)
+    verdict_box(page, (work.card_said, keys))
     for k in range(PRODUCTS):
         keys = (STATE, part("listed", k), part("weights", k))
         placed(page, f"card_hazard_{k + 1}", WHAT, work.hazard_of, keys, "card column", READ)
         page.end_row(14)
 
 
-def _heads(page: Page) -> None:
-    for column, words, style in (
-        (WHAT, "in this order, acid first", "card column"),
-        (AMOUNT, "each event", "card column right"),
-        (TICK, "done", "card column middle"),
-        (INTO, "", "card column"),
-        (READ, "scale, meter reads", "card column"),
-    ):
-        placed(page, f"card_head_{column}", column, if_mix(words), (STATE,), style)
-    marked(page, (WHAT, READ), f"LEN($A{page.sheet.row})>0", "line")
-    page.end_row(16)
-
-
 def _step(page: Page, name: str, step: Placed, dose: Placed, into: Placed | None = None) -> None:
     """What to do, how much, a box to tick, where it goes, and room for a meter."""
-    row = page.sheet.row
     placed(page, f"{name}_step", WHAT, step[0], step[1], "card step")
     placed(page, f"{name}_dose", AMOUNT, dose[0], dose[1], PAIRED[page.book.edition])
-    page.sheet.put(TICK, "", "tick")
     if into:
-        placed(page, f"{name}_into", INTO, into[0], into[1], "card words")
-    page.sheet.put(READ, "", "write here")
-    marked(page, (TICK, TICK), f"LEN($A{row})>0", "tick box")
-    marked(page, (READ, READ), f"LEN($A{row})>0", "line")
-    page.end_row(STEP)
-    page.gap(BETWEEN)
+        placed(page, f"{name}_into", FOURTH, into[0], into[1], "card words")
+    ticked(page, STEP, (READ, READ))
 
 
 def _steps(page: Page) -> None:
@@ -154,16 +127,3 @@ def _steps(page: Page) -> None:
         placed(page, f"{name}_label", WHAT, if_mix(words), (STATE,), "card label")
         placed(page, f"{name}_said", AMOUNT, function, (STATE, key), "card pair")
         page.end_row(22)
-
-
-def _log(page: Page) -> None:
-    for column, words in enumerate(("date, start", "stop", "", "EC at far end", "by"), 1):
-        placed(page, f"card_log_{column}", column, if_mix(words), (STATE,), "card column")
-    head = page.sheet.row
-    marked(page, (WHAT, READ), f"LEN($A{head})>0", "line")
-    page.end_row(18)
-    for _ in range(LOG_ROWS):
-        for column in range(WHAT, READ + 1):
-            page.sheet.put(column, "", "write here")
-        marked(page, (WHAT, READ), f"LEN($A${head})>0", "line")
-        page.end_row(18)

@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
-from tanksheet.calc.feed import feed_ph
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
 from tanksheet.sheets.rows import NUMBER, TEXT
-from tanksheet.templates.recipe import feed_working as feed
-from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import working as recipe
-from tanksheet.templates.recipe.feed import ION_NAMES, each, feed_sheet, pipe_words, readings
-from tanksheet.templates.recipe.pipe import indices
+from tanksheet.templates.recipe.feed import each, feed_sheet, pipe_words, readings
+from tanksheet.templates.recipe.pipe import acid_rows, indices
 from tanksheet.templates.recipe.reasons import reasons
-from tanksheet.templates.recipe.tanks import tank_sheets
+from tanksheet.templates.recipe.tanks import clear_verdicts, tank_sheets
 from tanksheet.templates.season import judge_working as judge
 from tanksheet.templates.season import runs_working as runs
 from tanksheet.templates.season import supply_working as supply
@@ -142,39 +139,7 @@ def totals(page: Page) -> None:
 def line_rows(page: Page) -> None:
     """The line with each product as strong as it gets in any week."""
     page.section("In the line, at its strongest")
-    page.result(
-        "acid_given", "Acid from the products", itself, unit="meq/L", verdict="given_hydrogen"
-    )
-    page.result(
-        "alkalinity_left",
-        "Alkalinity left",
-        feed.left_over,
-        unit="meq/L",
-        alkalinity="water_alkali",
-        carbonate="given_bicarbonate",
-        acid="given_hydrogen",
-    )
-    names = ("phosphate", "ammonium", "sulfate", "silicate", "borate", "calcium", "magnesium")
-    sums: dict[str, Any] = {name: f"feed_{ION_NAMES.get(name, name)}" for name in names}
-    page.result(
-        "line_ph",
-        "pH in the closed pipe",
-        feed_ph,
-        alkalinity="water_alkali",
-        ph_water="water_ph",
-        celsius="feed_temperature",
-        net_acid="given_hydrogen",
-        carbonate="given_bicarbonate",
-        strength_mmol="feed_strength",
-        **sums,
-    )
-    page.working_value(
-        "acidity_said",
-        feed.acidity_verdict,
-        acid="acid_given",
-        left="alkalinity_left",
-        ph="line_ph",
-    )
+    acid_rows(page, "Acid from the products", "Alkalinity left", "line_ph")
     page.result("feed_ph", "pH at which settling is judged", judge.higher_ph, unit="pH")
     indices(page)
     readings(page)
@@ -247,18 +212,7 @@ def _runs(verdicts: Verdicts) -> None:
 
 
 def _mixes(verdicts: Verdicts) -> None:
-    for low, letter in zip(LETTERS, recipe.TANKS, strict=True):
-        verdicts.add(
-            f"clear_{low}",
-            f"Mix {letter}",
-            reason.clear_verdict,
-            tall=38,
-            kinds=f"kinds_{low}",
-            faults=f"sum_faulty_{low}",
-            worst=f"worst_{low}",
-            second=f"second_{low}",
-            words=f"words_{low}",
-        )
+    clear_verdicts(verdicts, "Mix")
     verdicts.add(
         "even_check",
         "Is acid even?",

@@ -8,7 +8,7 @@ from typing import Any
 from tanksheet.sheets.book import Book
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page, add_page
-from tanksheet.sheets.rows import LABEL, NUMBER, OTHER, TABLE_HEIGHT, TEXT, TYPED
+from tanksheet.sheets.rows import NUMBER, TABLE_HEIGHT, TEXT
 from tanksheet.templates.field_event.page import (
     INJECTING,
     LEAST_RATE,
@@ -68,7 +68,7 @@ def make(edition: str = "metric") -> Book:
     )
     own_products(book)
     page = add_page(book, "Season")
-    _opening(page)
+    page.named_opening("Season", "season_name", "Name of this season", FARMS)
     verdicts = verdicts_of(page)
     weigh = page.keep_rows(PRODUCTS + 2)
     _asked(page)
@@ -115,14 +115,6 @@ def _behind(book: Book, page: Page, plan_page: Page, products: Table) -> None:
     line_rows(page)
     page.gap()
     _sums_of_plan(page)
-
-
-def _opening(page: Page) -> None:
-    """The top of the page, with the name of the season, which stands on the card too."""
-    page.opening("Season", across=1)
-    below, page.sheet.row = page.sheet.row, 1
-    page.typed_text("season_name", TYPED, "Name of this season", FARMS[0], FARMS, OTHER - LABEL)
-    page.sheet.row = below
 
 
 def _products(page: Page) -> Table:

@@ -125,12 +125,6 @@ def hazard_line(state: Any, product: Any, mass: Any) -> Any:
     return first_two(look_up("fertilizers", "hazard", product))
 
 
-def line_said(name: Any) -> Any:
-    if is_error(name) or is_number(name):
-        return ""
-    return "" if name == "" else name
-
-
 def mixed_words(edition: str) -> Any:
     """How far behind an injector a sample is mixed."""
     metre, unit = (FOOT, "ft") if edition == "us" else (1.0, "m")

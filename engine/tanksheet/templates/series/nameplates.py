@@ -11,8 +11,8 @@ from tanksheet.sheets.rows import NUMBER, TEXT
 from tanksheet.templates.injector import choice_working as choice
 from tanksheet.templates.injector import fit_working as fit
 from tanksheet.templates.injector import working as injector
-from tanksheet.templates.injector.units import ABOVE, FIGURE, HEAT, MOST, NOT_ZERO, pattern_of
 from tanksheet.templates.injector.units import COLUMNS as ALL_COLUMNS
+from tanksheet.templates.injector.units import MOST, NOT_ZERO, typed_figures
 from tanksheet.templates.recipe.feed import each
 from tanksheet.templates.series import unit_working as work
 from tanksheet.templates.series.stock_working import STOCKS
@@ -50,22 +50,7 @@ def nameplates(book: Book) -> None:
 def _typed(table: Table) -> None:
     edition = table.page.book.edition
     columns = [list(column) for column in zip(*UNITS[edition], strict=True)]
-    for at, ((key, head, kind), given) in enumerate(zip(COLUMNS, columns, strict=True), 2):
-        if key == "seals":
-            words: dict[str, Any] = {"words": injector.SEALS, "style": "typed maybe word"}
-            table.filled(key, at, "Seals", given, **words)
-            continue
-        known = [float(value) for value in given if value is not None]
-        table.filled(
-            key,
-            at,
-            head,
-            given,
-            limits=HEAT if kind == "heat" else ABOVE if key in NOT_ZERO else FIGURE,
-            usual=(min(known) * 0.7 or 0.1, max(known) * 1.2),
-            style="typed narrow",
-            pattern=pattern_of(edition, kind),
-        )
+    typed_figures(table, COLUMNS, columns)
     facts: dict[str, Any] = {"limits": SHARE, "usual": (20, 100), "style": "typed narrow"}
     facts["pattern"] = 'General" %"'
     at = 2 + len(COLUMNS)

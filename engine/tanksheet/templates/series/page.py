@@ -6,7 +6,7 @@ from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.entries import READINGS
 from tanksheet.sheets.page import Page, add_page
-from tanksheet.sheets.rows import LABEL, OTHER, TEXT, TYPED
+from tanksheet.sheets.rows import TEXT
 from tanksheet.templates.recipe.at_hand import TOLERANCE, water
 from tanksheet.templates.recipe.elements import TARGET_ROWS, targets_table
 from tanksheet.templates.recipe.feed import each, feed_sheet
@@ -52,7 +52,7 @@ def make(edition: str = "metric") -> Book:
     )
     own_products(book, priced=False)
     page = add_page(book, "Series")
-    _opening(page)
+    page.named_opening("Series", "line_name", "Name of the line", LINES)
     verdicts = verdicts_of(page)
     found = page.keep_rows(2 * len(STOCKS) + 4)
     products = stocks.products(page)
@@ -94,14 +94,6 @@ def _behind(book: Book, products: Table) -> int:
     lines(book)
     bears(book)
     return entering(book)
-
-
-def _opening(page: Page) -> None:
-    """The top of the page, with the name of the line, which stands on the card too."""
-    page.opening("Series", across=1)
-    below, page.sheet.row = page.sheet.row, 1
-    page.typed_text("line_name", TYPED, "Name of the line", LINES[0], LINES, OTHER - LABEL)
-    page.sheet.row = below
 
 
 def _stocks(page: Page) -> None:

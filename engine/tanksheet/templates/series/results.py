@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
-from tanksheet.calc.feed import feed_ph
 from tanksheet.sheets.book import part
 from tanksheet.sheets.columns import Table
 from tanksheet.sheets.page import Page
 from tanksheet.sheets.rows import TABLE_HEIGHT, TEXT
-from tanksheet.templates.recipe import feed_working as feed
-from tanksheet.templates.recipe import reason_working as reason
 from tanksheet.templates.recipe import target_working as target
 from tanksheet.templates.recipe import working as recipe
-from tanksheet.templates.recipe.feed import ION_NAMES, each, pipe_words, readings
-from tanksheet.templates.recipe.pipe import indices
+from tanksheet.templates.recipe.feed import each, pipe_words, readings
+from tanksheet.templates.recipe.pipe import acid_rows, indices
+from tanksheet.templates.recipe.tanks import clear_verdicts
 from tanksheet.templates.series import line_working as line
 from tanksheet.templates.series import mixing_working as mixing
 from tanksheet.templates.series import result_working as work
@@ -96,39 +94,7 @@ def _behind_each(page: Page) -> None:
 
 def feed_rows(page: Page) -> None:
     page.section("Behind the last injector")
-    page.result(
-        "acid_given", "Acid from the stocks", itself, unit="meq/L", verdict="given_hydrogen"
-    )
-    page.result(
-        "alkalinity_left",
-        "Alkalinity left",
-        feed.left_over,
-        unit="meq/L",
-        alkalinity="water_alkali",
-        carbonate="given_bicarbonate",
-        acid="given_hydrogen",
-    )
-    names = ("phosphate", "ammonium", "sulfate", "silicate", "borate", "calcium", "magnesium")
-    sums: dict[str, Any] = {name: f"feed_{ION_NAMES.get(name, name)}" for name in names}
-    page.result(
-        "feed_ph",
-        "pH in the closed pipe",
-        feed_ph,
-        alkalinity="water_alkali",
-        ph_water="water_ph",
-        celsius="feed_temperature",
-        net_acid="given_hydrogen",
-        carbonate="given_bicarbonate",
-        strength_mmol="feed_strength",
-        **sums,
-    )
-    page.working_value(
-        "acidity_said",
-        feed.acidity_verdict,
-        acid="acid_given",
-        left="alkalinity_left",
-        ph="feed_ph",
-    )
+    acid_rows(page, "Acid from the stocks", "Alkalinity left", "feed_ph")
     indices(page)
     readings(page)
 
@@ -201,18 +167,7 @@ def verdicts_on(verdicts: Verdicts) -> None:
 
 
 def _stocks_and_units(verdicts: Verdicts) -> None:
-    for letter, low in zip(STOCKS, LOW, strict=True):
-        verdicts.add(
-            f"clear_{low}",
-            f"Stock {letter}",
-            reason.clear_verdict,
-            tall=38,
-            kinds=f"kinds_{low}",
-            faults=f"sum_faulty_{low}",
-            worst=f"worst_{low}",
-            second=f"second_{low}",
-            words=f"words_{low}",
-        )
+    clear_verdicts(verdicts, "Stock")
     unit_verdicts(verdicts)
 
 
@@ -294,6 +249,11 @@ def _of_feed(verdicts: Verdicts) -> None:
         distance="shortest_gap",
         length="mixed_after",
     )
+    _standing(verdicts)
+    page.gap()
+
+
+def _standing(verdicts: Verdicts) -> None:
     verdicts.add(
         "standing_check",
         "And if the line stands?",
@@ -305,4 +265,3 @@ def _of_feed(verdicts: Verdicts) -> None:
         bc="standing_bc",
         unsure="feed_unsure",
     )
-    page.gap()

@@ -6,7 +6,6 @@ from typing import Any
 
 from tanksheet.sheets.book import Book, part
 from tanksheet.sheets.page import Page, add_page
-from tanksheet.sheets.rows import LABEL, OTHER, TYPED
 from tanksheet.templates.timing import clock_working as clock
 from tanksheet.templates.timing import pipe_working as pipe
 from tanksheet.templates.timing import way_working as way
@@ -33,7 +32,7 @@ def make(edition: str = "metric") -> Book:
         steps=STEPS,
     )
     page = add_page(book, "Timing")
-    _opening(page)
+    page.named_opening("Timing", "block_name", "Name of the block", BLOCKS)
     verdicts = verdicts_of(page)
     _set(page)
     table = stretches(page)
@@ -49,13 +48,6 @@ def make(edition: str = "metric") -> Book:
     card(book)
     book.sources += SOURCES
     return book
-
-
-def _opening(page: Page) -> None:
-    page.opening("Timing", across=1)
-    below, page.sheet.row = page.sheet.row, 1
-    page.typed_text("block_name", TYPED, "Name of the block", BLOCKS[0], BLOCKS, OTHER - LABEL)
-    page.sheet.row = below
 
 
 def _set(page: Page) -> None:

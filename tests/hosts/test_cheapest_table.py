@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 from pathlib import Path
 from typing import Any
@@ -99,6 +100,9 @@ def test_by_hand() -> None:
         (1, [[-1.0], [1.0], [2.0]], OutOfRange),
         (1, [[1.0], [1.0]], OutOfRange),
         (1, [[""], [1.0], [2.0]], NotANumber),
+        (1, [[math.nan], [1.0], [2.0]], NotANumber),
+        (1, [[math.inf], [1.0], [2.0]], NotANumber),
+        (4, [["", math.inf, ""]], NotANumber),
         (2, [[0.1], [0.2], [0.3]], OutOfRange),
         (2, [[True, 0, 0], [0, 0, 0], [0, 0, 0]], NotANumber),
         (3, [["some", "", ""]], NotANumber),

@@ -10,6 +10,7 @@ which it ends (R. G. Bland, Math. Oper. Res. 2 (1977) 103).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any, Optional, Union
@@ -70,6 +71,8 @@ def _number(what: str, cell: Any) -> Fraction:
         raise cell.fault
     if isinstance(cell, bool) or not isinstance(cell, (int, float)):
         raise NotANumber(f"{what}: {cell!r} is no number")
+    if not math.isfinite(cell):
+        raise NotANumber(f"{what}: {cell!r} is no number to reckon with")
     return Fraction(repr(cell))  # as it is written: 0.1 is a tenth
 
 

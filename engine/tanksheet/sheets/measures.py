@@ -101,10 +101,15 @@ def unless_pass(verdict: Any) -> Any:
     return verdict
 
 
-def weigh_head(overall: Any) -> Any:
-    if is_error(overall):
-        return "do not mix"
-    return "do not mix" if begins(overall, "stop") else "weigh"
+def weigh_head(word: str) -> Function:
+    """The head of a column of amounts, which a stop turns into a warning."""
+
+    def head(overall: Any) -> Any:
+        if is_error(overall):
+            return "do not mix"
+        return "do not mix" if begins(overall, "stop") else word
+
+    return head
 
 
 # figures of the answer block, empty where the verdict is a stop

@@ -102,13 +102,14 @@ class Page(InputRows):
         self.sheet.row += rows
         return first
 
-    def weigh_section(self, title: str, *heads: str) -> None:
+    def weigh_section(self, title: str, *heads: str, word: str = "weigh") -> None:
         """The head of the table of weights, which says "do not mix" where the verdict stops."""
         self.section(title, *heads)
         cell = self.sheet.at(TYPED, self.sheet.row - 1)
         self.sheet.specs = [spec for spec in self.sheet.specs if spec.cell != cell]
         after, self.sheet.row = self.sheet.row, cell.row
-        self.words("weigh_head", cell, weigh_head, ("overall",), "column head right", hidden=True)
+        look = "column head right"
+        self.words("weigh_head", cell, weigh_head(word), ("overall",), look, hidden=True)
         self.sheet.row = after
 
     def soft_if_stopped(self, cells: Sequence[Address]) -> None:

@@ -30,7 +30,7 @@ def make_ready(page: Page, row: int) -> None:
     """The first table: the product, and what goes through the injector."""
     below, page.sheet.row = page.sheet.row, row
     edition = page.book.edition
-    page.weigh_section("Make ready")
+    page.weigh_section("Make ready", word="take")
     product = ("product", "doses_given")
     whole = ("product_mass", "product_volume")
     for name, title, keys, amount, uses in (

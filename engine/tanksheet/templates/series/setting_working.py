@@ -214,7 +214,7 @@ def more_of_settings(kinds: Any, stocks: Any) -> Any:
     if among("no goal", kinds):
         return f"not given: the target that {at('no goal', kinds, stocks)} is set by; type it"
     if among("set", kinds):
-        return "pass: each setting meets its target beside what the others bring"
+        return "pass: every setting is found; those set by a target meet it"
     return "not used: no stock is needed; type products and targets"
 
 

@@ -18,6 +18,7 @@ from tanksheet.sheets.cases import random_settings
 from tanksheet.sheets.evaluate import evaluate
 from tanksheet.tables import rows
 from tanksheet.templates import book
+from tanksheet.templates.series.setting_working import ORDERS
 from tanksheet.xlsx.address import Value
 
 LABELS = {str(each["product"]): each for each in rows("fertilizers")}
@@ -304,6 +305,20 @@ def test_chlorine_never_with_what_makes_gas_of_it(
     assert any(each.startswith("stop: ") and "poisonous gas" in each for each in said), said
     assert any(word.split(" with")[0] in each for each in said)
     assert kind(found["overall"]) == "stop"
+
+
+@pytest.mark.parametrize("order", ORDERS)
+@pytest.mark.parametrize("water", [0, 250])
+def test_chlorine_stops_beside_acid_that_the_water_takes_up(order: str, water: float) -> None:
+    """Alkalinity takes up the acid before chlorine comes, and still they are on one line."""
+    acid, chlorine = ("nitric acid 60 %", 2, "A"), ("sodium hypochlorite 12.5 %", 8, "B")
+    settings = typed(acid, chlorine, order=order, own_settings=[200, 200, None], **SOFT)
+    found = results(**settings | {"water_alkalinity": water})
+    assert kind(found["standing_check"]) == kind(found["overall"]) == "stop"
+    assert "feed chlorine apart" in str(found["standing_check"])
+    # The water's own ammonium is no stock.
+    alone = typed(chlorine, ("potassium nitrate", 5, "A"), own_settings=[200, 200, None], **SOFT)
+    assert kind(results(**alone | {"water_nh4": 0.2})["standing_check"]) != "stop"
 
 
 def test_thiosulfate_in_a_sour_line_stops() -> None:

@@ -19,6 +19,7 @@ from tanksheet.templates.recipe.reasons import RULES, SUMS, ranked
 from tanksheet.templates.recipe.tanks import Placed, counted, ph_rows, settling, tank_row
 from tanksheet.templates.series import line_working as work
 from tanksheet.templates.series import mixing_working as mixing
+from tanksheet.templates.series import standing_working as standing
 from tanksheet.templates.series.setting_working import ORDERS
 from tanksheet.templates.series.stock_working import PRODUCTS, STOCKS, brought_of
 from tanksheet.templates.series.stocks import EACH, LOW
@@ -304,6 +305,10 @@ def _standing(page: Page) -> None:
         ("amines", feed.both, ("sum_ammonium_*", "sum_urea_*")),
     ):
         tank_row(page, name, (f"stock_{name}", function, sums, "0.0##"))
+    spoiling = ("sum_acid_*", "sum_ammonium_*", "water_ion_ammonium", "sum_urea_*")
+    tank_row(page, "harm to chlorine", ("spoiling", standing.spoils_chlorine, spoiling, "0.0##"))
+    keys = [f"{name}_{low}" for name in ("sum_chlorine", "spoiling") for low in LOW]
+    _row(page, "chlorine_meets", standing.chlorine_meets, *keys)
     sides = ("sum_bicarbonate", "sum_silicate", "sum_thiosulfate", "sum_acid", "sum_chlorine")
     for one, other in ((0, 1), (0, 2), (1, 2)):
         two = (LOW[one], LOW[other])
@@ -311,4 +316,4 @@ def _standing(page: Page) -> None:
         name = f"standing_{two[0]}{two[1]}"
         _row(page, f"at_once_{two[0]}{two[1]}", reason.violent, *keys, words=True)
         counts = (part("counts", one), part("counts", other))
-        _row(page, name, work.standing_said, *counts, f"at_once_{two[0]}{two[1]}", words=True)
+        _row(page, name, standing.standing_said, *counts, f"at_once_{two[0]}{two[1]}", words=True)

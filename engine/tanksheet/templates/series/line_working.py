@@ -237,37 +237,6 @@ def follows(count_all: Any, count_through: Any) -> Any:
     return count_all - count_through
 
 
-def standing_said(one: Any, other: Any, at_once: Any) -> Any:
-    """What two stocks do undiluted, or a blank."""
-    if one == 0 or other == 0:
-        return ""
-    return at_once
-
-
-def standing_verdict(count: Any, ab: Any, ac: Any, bc: Any, unsure: Any) -> Any:
-    if is_error(unsure) or is_error(count) or is_error(ab) or is_error(ac) or is_error(bc):
-        return BLANK
-    if count < 2:
-        return "not used"
-    if begins(ab, "poisonous"):
-        return gas_of("A and B")
-    if begins(ac, "poisonous"):
-        return gas_of("A and C")
-    if begins(bc, "poisonous"):
-        return gas_of("B and C")
-    if unsure != "":
-        return f"not checked: nobody gave the ions of {unsure}; ask for its data sheet"
-    return "pass: undiluted the stocks would give no poisonous gas"
-
-
-@helper
-def gas_of(two: str) -> Any:
-    return (
-        f"caution: {two} undiluted give poisonous gas, should the line stand and check valves "
-        "leak; shut both valves at every stop, and test the check valves"
-    )
-
-
 # the feed
 
 

@@ -17,6 +17,7 @@ from tanksheet.templates.series import line_working as line
 from tanksheet.templates.series import mixing_working as mixing
 from tanksheet.templates.series import result_working as work
 from tanksheet.templates.series import setting_working as setting
+from tanksheet.templates.series import standing_working as standing
 from tanksheet.templates.series import stock_working as stock
 from tanksheet.templates.series.nameplates import unit_verdicts
 from tanksheet.templates.series.stock_working import STOCKS
@@ -257,11 +258,12 @@ def _standing(verdicts: Verdicts) -> None:
     verdicts.add(
         "standing_check",
         "And if the line stands?",
-        line.standing_verdict,
+        standing.standing_verdict,
         tall=38,
         count="stocks_used",
         ab="standing_ab",
         ac="standing_ac",
         bc="standing_bc",
+        chlorine="chlorine_meets",
         unsure="feed_unsure",
     )

@@ -75,7 +75,13 @@ def test_a_case_turns_red_without_the_rule_on_chlorine(monkeypatch: pytest.Monke
 
 
 def never_spoiled(
-    chlorine: Any, ammonium: Any, urea: Any, thiosulfate: Any, chelates: Any, metal: Any
+    chlorine: Any,
+    ammonium: Any,
+    urea: Any,
+    thiosulfate: Any,
+    chelates: Any,
+    metal: Any,
+    acid: Any,
 ) -> Any:
     return 0
 

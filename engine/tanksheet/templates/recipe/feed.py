@@ -120,7 +120,7 @@ def contents_table(page: Page) -> Table:
     page.end_row()
     table = Table(page, len(page.book.entries["products"].cells))
     ions = [ion.replace("dihydrogen_", "") for ion in IONS]
-    more = ("urea", "free iron", "free copper", "kg/L", "known", "unsure")
+    more = ("urea", "free iron", "free copper", "kg/L", "known", "acid", "unsure")
     table.heads(["Product", *HEADS, *ions, *more], head)
     names = each(work.listed_product, "products")
     table.computed("products_again", 1, names, known=TEXT, style="row name")
@@ -132,6 +132,7 @@ def contents_table(page: Page) -> Table:
         ("coppers", each(work.copper_of, "listed")),
         ("densities", each(work.content("density_kgL"), "listed")),
         ("ions_known", each(work.ions_known, "listed", *KNOWN_BY)),
+        ("acids", each(work.acid_part, "ion_hydrogen")),
     ]
     for column, (key, maker) in enumerate([*percents, *amounts, *rest], 2):
         table.computed(key, column, maker, pattern="0.0##", known=NUMBER)
@@ -141,7 +142,7 @@ def contents_table(page: Page) -> Table:
 
 def unsure_products(table: Table) -> None:
     """Which products in a tank nobody gave the ions of, in the last columns of the contents."""
-    column = 2 + len((*NITROGEN, *ELEMENTS, *IONS)) + 5
+    column = 2 + len((*NITROGEN, *ELEMENTS, *IONS)) + 6
     unsure = each(work.one_if_unsure, "strengths", "ions_known")
     table.computed("unsure", column, unsure, pattern="0.0##", known=NUMBER)
     said = each(work.word_if_unsure, "unsure")
@@ -200,9 +201,13 @@ def _sums(page: Page) -> None:
     first = ("unsure_said", "listed")
     page.words("feed_unsure", page.sheet.at(4), work_feed.first_unsure, first, "grid")
     page.end_row()
-    page.sheet.put(1, "1: chlorine beside what spends it", "label")
+    page.sheet.put(1, "acids of the products, one by one", "label")
+    page.place("given_acids", 2, work_feed.given, ("doses", "acids"), "0.000")
+    page.end_row()
+    page.sheet.put(1, "1: chlorine beside what spends it, 2: beside acid", "label")
     spent = ("feed_ammonium", "given_urea", "feed_thiosulfate", "feed_complex", "feed_metal")
-    page.place("feed_spoiled", 4, spoiled_by_chlorine, ("feed_chlorine", *spent), "0")
+    keys = ("feed_chlorine", *spent, "given_acids")
+    page.place("feed_spoiled", 4, spoiled_by_chlorine, keys, "0")
     page.end_row()
 
 

@@ -26,11 +26,20 @@ def gypsum(calcium: Any, sulfate: Any, strength: Any) -> Any:
 
 
 def spoiled_by_chlorine(
-    chlorine: Any, ammonium: Any, urea: Any, thiosulfate: Any, chelates: Any, metal: Any
+    chlorine: Any,
+    ammonium: Any,
+    urea: Any,
+    thiosulfate: Any,
+    chelates: Any,
+    metal: Any,
+    acid: Any,
 ) -> Any:
-    """1 where the feed has chlorine and what spends it or is destroyed by it."""
+    """2 where the feed has chlorine and an acid, which give gas where they meet before they are
+    thin; 1 where it has chlorine and what spends it or is destroyed by it."""
     if chlorine == 0:
         return 0
+    if acid > 0:
+        return 2
     return 1 if ammonium + urea + thiosulfate + chelates + metal > 0 else 0
 
 
@@ -66,6 +75,11 @@ def also(struvite: Any, gypsum: Any, spoiled: Any, silicate: Any, ph: Any) -> An
         return ""
     if is_error(gypsum):
         return ""
+    if spoiled > 1:
+        return (
+            "stop: chlorine and acid in one feed: poisonous gas, should they meet before they are "
+            "thin; feed chlorine apart, with plain water"
+        )
     if max(struvite - STRUVITE_NEAR, gypsum - GYPSUM_NEAR) > 0:
         return scaled(struvite, gypsum, ph)
     if spoiled > 0:

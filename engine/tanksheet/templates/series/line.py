@@ -32,7 +32,10 @@ BROUGHT = {
     "urea": "ureas",
     "iron": "irons",
     "copper": "coppers",
+    "acids": "acids",
 }
+# Of these a rule asks where a stock enters.
+MEETING = tuple(name for name in BROUGHT if name != "acids")
 LINES = 2 ** len(STOCKS)
 IN_WATER = {line.ion for line in WATER.values() if line.ion}
 OF = "meeting_"
@@ -132,7 +135,7 @@ def _worked_out(columns: _Columns) -> None:
     at = of_line("magnesium", "ammonium", PHOSPHATE, "ph", "strength")
     add("line_struvite", each(pipe.struvite, *at))
     add("line_gypsum", each(pipe.gypsum, *of_line("calcium", "sulfate", "strength")))
-    spent = of_line("chlorine", "ammonium", "urea", "thiosulfate", "complex", "metal")
+    spent = of_line("chlorine", "ammonium", "urea", "thiosulfate", "complex", "metal", "acids")
     add("line_spoiled", each(pipe.spoiled_by_chlorine, *spent))
     also = of_line("struvite", "gypsum", "spoiled", "silicate", "ph")
     add("line_also", each(pipe.also, *also), words=True)
@@ -213,7 +216,7 @@ def entering(book: Book) -> int:
         _row(page, f"row_before_{low}", work.before_row, *keys)
         _row(page, f"row_through_{place}", work.through_row(place), *keys[1:])
     _at_places(page)
-    for name in (*BROUGHT, "acid", "alkali", "carbonate"):
+    for name in (*MEETING, "acid", "alkali", "carbonate"):
         _meeting(page, name)
     for label, row in _rows():
         tank_row(page, label, row)
@@ -260,7 +263,7 @@ def _rows() -> list[tuple[str, Placed]]:
     rows = [row for row in rows if row[1][0] not in IN_TANK]
     renamed = {"used_ph_*": f"{OF}worked_ph_*", "temperature": "feed_temperature"}
     own = {f"{row[0].strip('+')}_*" for _, row in rows}
-    own |= {f"sum_{name}_*" for name in (*BROUGHT, "acid", "alkali", "carbonate")}
+    own |= {f"sum_{name}_*" for name in (*MEETING, "acid", "alkali", "carbonate")}
     changed = []
     for label, (name, made, keys, pattern) in rows:
         keys = tuple(f"{OF}{key}" if key in own else renamed.get(key, key) for key in keys)

@@ -316,6 +316,8 @@ def test_chlorine_stops_beside_acid_that_the_water_takes_up(order: str, water: f
     found = results(**settings | {"water_alkalinity": water})
     assert kind(found["standing_check"]) == kind(found["overall"]) == "stop"
     assert "feed chlorine apart" in str(found["standing_check"])
+    # Before any target that is missed.
+    assert str(found["headline"]).startswith("stop: chlorine, and acid")
     # The water's own ammonium is no stock.
     alone = typed(chlorine, ("potassium nitrate", 5, "A"), own_settings=[200, 200, None], **SOFT)
     assert kind(results(**alone | {"water_nh4": 0.2})["standing_check"]) != "stop"

@@ -260,6 +260,7 @@ def _standing(verdicts: Verdicts) -> None:
         "And if the line stands?",
         standing.standing_verdict,
         tall=38,
+        first=True,
         count="stocks_used",
         ab="standing_ab",
         ac="standing_ac",
